@@ -1,0 +1,1 @@
+"""Cutting a stack: sweeps, sections, comparison with the target, cautions."""

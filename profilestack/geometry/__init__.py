@@ -1,0 +1,1 @@
+"""Exact paths, regions and motions. Knows no wood."""

@@ -1,0 +1,25 @@
+"""The document: blank, run, target, setups, ordered passes, carried bits."""
+
+from profilestack.stack.blank import Blank, OutlineStock, Rectangle, Round
+from profilestack.stack.run import CurvedRun, Run, StraightRun, TurnedRun
+from profilestack.stack.stack import FACE, Pass, Setup, Stack, Tolerance
+from profilestack.stack.target import MemberTarget, PathTarget, Target
+
+__all__ = [
+    "FACE",
+    "Blank",
+    "CurvedRun",
+    "MemberTarget",
+    "OutlineStock",
+    "Pass",
+    "PathTarget",
+    "Rectangle",
+    "Round",
+    "Run",
+    "Setup",
+    "Stack",
+    "StraightRun",
+    "Target",
+    "Tolerance",
+    "TurnedRun",
+]

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from profilestack.bits.shapes.base import BitShape
+from profilestack.bits.wear import largest_radius_of, new_edge, worn_edge
 from profilestack.errors import InputError, Problem
 
 NUT_DIAMETER = 42.0
@@ -76,9 +77,24 @@ def _problems(bit: Bit) -> list[Problem]:
         refuse("flutes", "1 or more")
     if _is_size(bit.length) and bit.cutting_length > bit.length:
         refuse("cutting_length", f"at most the overall length, {bit.length:g} mm")
-    if bit.measured is not None and not 0.5 * bit.shape.size <= bit.measured <= bit.shape.size + 1:
-        refuse("measured", f"about the nominal {bit.shape.size:.3f} mm or less")
+    if _is_size(bit.cutting_length):
+        found += bit.shape.problems_at(bit.cutting_length)
+    if not found and bit.measured is not None:
+        found += _wear_problems(bit, bit.measured)
     return found
+
+
+def _wear_problems(bit: Bit, measured: float) -> tuple[Problem, ...]:
+    """What is wrong with a worn bit whose values are each possible by themselves."""
+    new = 2.0 * largest_radius_of(new_edge(bit.shape, bit.cutting_length))
+    if not 0.5 * new <= measured <= new + 1.0:
+        text = f"{measured!r} is impossible"
+        return (Problem("measured", text, f"about its diameter when new, {new:.3f} mm"),)
+    try:
+        worn_edge(bit.shape, bit.cutting_length, measured)
+    except InputError as error:
+        return error.problems
+    return ()
 
 
 def _is_size(value: float) -> bool:

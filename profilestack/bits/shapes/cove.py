@@ -28,5 +28,5 @@ class Cove(BitShape):
 
     @property
     def size(self) -> float:
-        """tip + 2 radius [mm]."""
+        """The tip and twice the radius [mm]."""
         return self.tip + 2.0 * self.radius

@@ -39,5 +39,5 @@ class ReverseOgee(BitShape):
 
     @property
     def size(self) -> float:
-        """tip + 2 (cove_radius + round_radius) [mm]."""
+        """The tip and twice both radii [mm]."""
         return self.tip + 2.0 * (self.cove_radius + self.round_radius)

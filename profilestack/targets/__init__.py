@@ -1,0 +1,1 @@
+"""Target paths: typed, or built from classical members."""

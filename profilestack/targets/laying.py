@@ -1,0 +1,103 @@
+"""How a column of members lies on the bed: which way it is turned, and where its path runs.
+
+The face comes as the members trace it, from the top of the installed molding down, the wood on
+its right hand. Each lie turns it, adds the level and plumb sides that the blank does not have of
+itself, and ends it on the outline of the blank that just holds it (its lower left at the origin).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from profilestack.errors import InputError, Problem
+from profilestack.geometry.extent import box_of, reach
+from profilestack.geometry.motion import direction, mirror, move, turn
+from profilestack.geometry.path import LineTo, Path
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """What stands behind a face: ``back`` [mm], and for a sprung one ``spring`` [deg] and
+    ``bottom`` [mm]: see :class:`MemberColumn`.
+    """
+
+    back: float
+    spring: float
+    bottom: float
+
+
+def upright(face: Path, body: Body) -> Path:
+    """As installed: from the wall along the level top, down the face to the bed."""
+    stood = _stood(face, body.back)
+    top = Path((0.0, stood.start[1]))
+    return top.joined(stood).joined(Path((stood.end[0], 0.0)))
+
+
+def head_down(face: Path, body: Body) -> Path:
+    """Turned over, wall at the left: along the molding's bottom, down the face to its top."""
+    stood = _stood(face, body.back)
+    height = box_of(stood).top
+    flip = mirror().then(turn(180.0)).then(move(0.0, height))
+    over = flip.apply_to(stood).reversed()
+    return Path((0.0, over.start[1])).joined(over).joined(Path((over.end[0], 0.0)))
+
+
+def flat(face: Path, body: Body) -> Path:
+    """On its back, top at the left: from the bed over the level top, face and bottom to the bed."""
+    stood = _stood(face, body.back)
+    lain = turn(90.0).then(move(box_of(stood).top, 0.0)).apply_to(stood)
+    return Path((lain.start[0], 0.0)).joined(lain).joined(Path((lain.end[0], 0.0)))
+
+
+def sprung(face: Path, body: Body) -> Path:
+    """On its sloping back, top at the left: from the bed round the section to the bed.
+
+    The wall stands ``bottom`` behind the face where that is nearest to it; the back slopes at
+    ``spring`` to the wall, ``back`` behind the face where that is deepest, square to the slope.
+
+    Raises:
+        InputError: the back is so thick that the level top meets the wall before the slope.
+    """
+    cosine, sine = direction(body.spring)
+    up, out = (sine, cosine), (cosine, -sine)
+    stood = _stood(face, body.bottom)
+    bed = -reach(stood, (-out[0], -out[1])) - body.back
+    high, low = stood.start[1], 0.0
+    top_back = ((high * sine + bed) / cosine, high)
+    if top_back[0] < 0.0:
+        most = body.back + high * sine + bed
+        raise InputError(
+            Problem("back", f"{body.back:g} leaves no sloping back", f"at most {most:.3f} mm")
+        )
+    sides = [(stood.end[0], low)]
+    if bed < 0.0:
+        sides += [(0.0, low), (0.0, -bed / sine)]
+    else:
+        sides.append((bed / cosine, low))
+    whole = Path(top_back).joined(stood)
+    for side in sides:
+        whole = whole.joined(Path(side))
+    lay = turn(90.0 + body.spring).then(move(reach(whole, up), -bed))
+    return _on_bed(lay.apply_to(whole))
+
+
+LIES: dict[str, Callable[[Path, Body], Path]] = {
+    "upright": upright,
+    "head-down": head_down,
+    "flat": flat,
+    "sprung": sprung,
+}
+"""How a column may lie: the word in files, and what it does."""
+
+
+def _stood(face: Path, behind: float) -> Path:
+    """The face as installed: its lowest point at z = 0, its least projection at ``behind``."""
+    box = box_of(face)
+    return move(behind - box.left, -box.bottom).apply_to(face)
+
+
+def _on_bed(path: Path) -> Path:
+    """The path with both its ends at z = 0 exactly: straight sides that miss it by rounding."""
+    *steps, last = path.steps
+    return Path((path.start[0], 0.0), (*steps, LineTo((last.to[0], 0.0))))

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
 from profilestack.geometry.path import Points
 
+if TYPE_CHECKING:
+    from scipy.spatial import cKDTree
+
 Numbers = npt.NDArray[np.float64]
 
 SPACING = 0.5
 """Long pieces are cut to this length [mm], so that the nearest vertex is near the nearest piece."""
 
-NEIGHBOURS = 3
+NEIGHBOURS = 2
 """So many nearest vertices are looked at: enough where two branches of a polyline come close."""
 
 
@@ -23,42 +27,49 @@ NEIGHBOURS = 3
 class Polyline:
     """Chains of points with a search tree over them.
 
-    ``vertices`` has shape (n, 2) [mm]; ``place`` is the length along the chain at each [mm].
+    ``vertices`` has shape (n, 2) [mm]; ``place`` is the length along the chain at each [mm];
+    ``along`` (n, 2) leads from each vertex to the next one [mm], zero at a chain's end; ``before``
+    is the index of the vertex before it, its own at a chain's start.
     """
 
     vertices: Points
     place: Numbers
+    along: Points
     before: npt.NDArray[np.intp]
-    after: npt.NDArray[np.intp]
-    tree: object
+    tree: cKDTree | None
 
     def nearest(self, points: Points) -> tuple[Numbers, Numbers]:
         """Distance [mm] and place along the chain [mm] of the nearest point, each shape (m,).
 
         The distance is to the pieces around the nearest vertices: never too small.
         """
-        if len(points) == 0:
-            return np.zeros(0), np.zeros(0)
-        if len(self.vertices) == 0:
+        if self.tree is None or len(points) == 0:
             return np.full(len(points), np.inf), np.zeros(len(points))
         count = min(NEIGHBOURS, len(self.vertices))
-        _, found = self.tree.query(points, k=count)  # type: ignore[attr-defined]
-        found = np.asarray(found).reshape(len(points), count)
+        far, found = self.tree.query(points, k=count)
+        far, found = far.reshape(len(points), count), found.reshape(len(points), count)
+        distance, place = far[:, 0].copy(), self.place[found[:, 0]]
+        off = np.flatnonzero(distance > 1e-12)  # the others lie on a vertex
+        if len(off) == 0:
+            return distance, place
+        found = found[off]
         starts = np.concatenate((found, self.before[found]), axis=1)
-        ends = np.concatenate((self.after[found], found), axis=1)
-        first = self.vertices[starts]
-        along = self.vertices[ends] - first
-        to_point = points[:, None, :] - first
-        length2 = np.einsum("ijk,ijk->ij", along, along)
-        share = np.einsum("ijk,ijk->ij", to_point, along) / np.where(length2 > 0.0, length2, 1.0)
-        share = np.clip(share, 0.0, 1.0)
-        off = to_point - share[..., None] * along
-        distance2 = np.einsum("ijk,ijk->ij", off, off)
+        first, along = self.vertices[starts], self.along[starts]
+        along_x, along_z = along[..., 0], along[..., 1]
+        to_x = points[off, 0][:, None] - first[..., 0]
+        to_z = points[off, 1][:, None] - first[..., 1]
+        length2 = along_x * along_x + along_z * along_z
+        share = (to_x * along_x + to_z * along_z) / np.where(length2 > 0.0, length2, 1.0)
+        np.clip(share, 0.0, 1.0, out=share)
+        to_x -= share * along_x
+        to_z -= share * along_z
+        distance2 = to_x * to_x + to_z * to_z
+        rows = np.arange(len(off))
         best = np.argmin(distance2, axis=1)
-        rows = np.arange(len(points))
-        chosen = starts[rows, best]
-        place = self.place[chosen] + share[rows, best] * np.sqrt(length2[rows, best])
-        return np.sqrt(distance2[rows, best]), place
+        distance[off] = np.sqrt(distance2[rows, best])
+        run = share[rows, best] * np.sqrt(length2[rows, best])
+        place[off] = self.place[starts[rows, best]] + run
+        return distance, place
 
 
 def polyline(chains: Sequence[Points], spacing: float = SPACING) -> Polyline:
@@ -67,19 +78,20 @@ def polyline(chains: Sequence[Points], spacing: float = SPACING) -> Polyline:
 
     dense = [densified(chain, spacing) for chain in chains if len(chain) > 1]
     if not dense:
-        none = np.zeros(0, dtype=np.intp)
-        return Polyline(np.zeros((0, 2)), np.zeros(0), none, none, None)
+        none = np.zeros((0, 2))
+        return Polyline(none, none[:, 0], none, np.zeros(0, dtype=np.intp), None)
     vertices = np.concatenate(dense)
-    index = np.arange(len(vertices))
-    before, after = index - 1, index + 1
+    before = np.arange(len(vertices)) - 1
+    along = np.diff(vertices, axis=0, append=vertices[-1:])
     places, at = [], 0
     for chain in dense:
-        steps = np.hypot(*np.diff(chain, axis=0).T)
-        places.append(np.concatenate(([0.0], np.cumsum(steps))))
+        end = at + len(chain)
         before[at] = at
-        at += len(chain)
-        after[at - 1] = at - 1
-    return Polyline(vertices, np.concatenate(places), before, after, cKDTree(vertices))
+        along[end - 1] = 0.0
+        steps = np.hypot(along[at : end - 1, 0], along[at : end - 1, 1])
+        places.append(np.concatenate(([0.0], np.cumsum(steps))))
+        at = end
+    return Polyline(vertices, np.concatenate(places), along, before, cKDTree(vertices))
 
 
 def densified(chain: Points, spacing: float) -> Points:

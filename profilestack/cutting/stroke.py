@@ -122,9 +122,10 @@ def strokes_of(stack: Stack, single: Pass, number: int, bit: Bit, chord: float) 
         for repeat in range(single.count):
             axis = single.offset + repeat * single.pitch
             tip = lie.height - single.depth
-            placed = lie.to_section(silhouette + np.array((axis, tip)))
-            placed = _turned(placed, copy, setup.copies, middle)
-            region = shapely.polygons(placed)
+            placed = silhouette + np.array((axis, tip))
+            if lie != upright:
+                placed = lie.to_section(placed)
+            region = shapely.polygons(_turned(placed, copy, setup.copies, middle))
             yield Stroke(number, bit, setup, lie, axis, tip, copy, span, region, middle)
 
 

@@ -1,0 +1,44 @@
+"""Where the finished section breaks its tolerances."""
+
+from __future__ import annotations
+
+import shapely
+
+from profilestack.cutting.caution import Caution
+from profilestack.cutting.comparison import Comparison
+from profilestack.cutting.cut import Cut
+
+
+def tolerances(cut: Cut, comparison: Comparison) -> list[Caution]:
+    """Overcut and leftover beyond what the stack allows."""
+    tolerance = cut.stack.tolerance
+    found = []
+    if comparison.overcut_worst > tolerance.overcut:
+        lengths = (comparison.overcut_worst, tolerance.overcut)
+        number = _culprit(cut, comparison)
+        found.append(Caution("overcut", "stop", number, _OVERCUT, lengths))
+    if comparison.leftover_worst > tolerance.leftover:
+        lengths = (comparison.leftover_worst, tolerance.leftover)
+        found.append(Caution("leftover", "warn", None, _LEFTOVER, lengths))
+    return found
+
+
+_OVERCUT = (
+    "The section is cut away by {0}, more than the {1} allowed: raise the bit, move it away, or "
+    "take a smaller one."
+)
+_LEFTOVER = (
+    "Stock stands proud by {0}, more than the {1} allowed: add a pass there, or mean to carve "
+    "and sand it."
+)
+
+
+def _culprit(cut: Cut, comparison: Comparison) -> int | None:
+    """The first pass that cut where the overcut is deepest."""
+    if comparison.overcut.at is None:
+        return None
+    place = shapely.points(comparison.overcut.at)
+    for stroke in cut.strokes:
+        if shapely.dwithin(stroke.region, place, 1e-6):
+            return stroke.number
+    return None

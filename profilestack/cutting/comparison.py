@@ -1,0 +1,157 @@
+"""What a cut section leaves and lacks against the target.
+
+Leftover is stock standing proud of the target; overcut is stock cut away that the target needed.
+
+- ``leftover.max``: over the section outside the wanted region, the largest distance to the target.
+- ``unreached_max``: the largest distance from a target point to the nearest removed stock.
+- ``overcut.max``: over the wanted region outside the section, the largest distance to the target.
+- ``missing_max``: the largest distance from a target point to the section.
+- Signed deviation at a target point: its distance to removed stock (+, proud) less its distance to
+  the section (-, gouged); at most one of the two is not zero.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from profilestack.cutting.cut import Cut
+from profilestack.cutting.farthest import Farthest, farthest_in, largest_along, sample_edges
+from profilestack.cutting.nearest import Numbers, polyline
+from profilestack.cutting.ridges import Ridge, ridges_of
+from profilestack.cutting.wanted import Wanted, wanted_in
+from profilestack.geometry.path import Point, Points
+from profilestack.geometry.region import Region, as_region, moments_of, rings_of, subtract
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """Leftover or overcut: ``max`` and ``rms`` [mm], ``area`` [mm2], ``volume`` [mm3].
+
+    ``at`` is where the maximum is [mm], None where there is nothing.
+    """
+
+    max: float
+    rms: float
+    area: float
+    volume: float
+    at: Point | None
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """A place on the target that no pass reaches: ``at`` [mm], ``distance`` to the cut [mm]."""
+
+    at: Point
+    distance: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Comparison:
+    """A cut section against its target.
+
+    ``places`` (n,) are lengths along the target [mm] of the points ``samples`` (n, 2) [mm];
+    ``deviation`` (n,) is the signed deviation there [mm], + proud, - gouged.
+    """
+
+    leftover: Side
+    overcut: Side
+    unreached_max: float
+    missing_max: float
+    ridges: tuple[Ridge, ...]
+    corners: tuple[Corner, ...]
+    places: Numbers
+    samples: Points
+    deviation: Numbers
+    target: Points
+    wanted: Region
+    leftover_region: Region
+    overcut_region: Region
+
+    @property
+    def leftover_worst(self) -> float:
+        """What the leftover tolerance bounds [mm]."""
+        return max(self.leftover.max, self.unreached_max)
+
+    @property
+    def overcut_worst(self) -> float:
+        """What the overcut tolerance bounds [mm]."""
+        return max(self.overcut.max, self.missing_max)
+
+
+def compare(cut: Cut) -> Comparison | None:
+    """Compare a cut with its stack's target; None without a target.
+
+    Raises:
+        InputError: a target that cannot be laid into the blank.
+    """
+    stack = cut.stack
+    if stack.target is None:
+        return None
+    wanted = wanted_in(stack.blank, stack.target, cut.chord)
+    section = cut.sections[-1]
+    proud = subtract(section, wanted.region, "the leftover")
+    gouged = subtract(wanted.region, section, "the overcut")
+    removed = subtract(cut.sections[0], section, "the removed stock")
+    above = _distances(removed, wanted)
+    above[wanted.on_outline] = 0.0
+    below = _distances(section, wanted)
+    edges = sample_edges(proud, wanted.line)
+    top = farthest_in(edges, wanted.line, cut.chord)
+    deep = farthest_in(sample_edges(gouged, wanted.line), wanted.line, cut.chord)
+    return Comparison(
+        leftover=_side(cut, proud, top, above, wanted),
+        overcut=_side(cut, gouged, deep, below, wanted),
+        unreached_max=largest_along(wanted, above, removed, counted=~wanted.on_outline),
+        missing_max=largest_along(wanted, below, section),
+        ridges=ridges_of(cut, edges),
+        corners=_corners(above, wanted),
+        places=wanted.places,
+        samples=wanted.samples,
+        deviation=above - below,
+        target=wanted.points,
+        wanted=as_region(wanted.region),
+        leftover_region=as_region(proud),
+        overcut_region=as_region(gouged),
+    )
+
+
+def _distances(region: BaseGeometry, wanted: Wanted) -> Numbers:
+    """Distance of every target sample to a region [mm], 0 inside it."""
+    rings = [np.concatenate((ring, ring[:1])) for ring in rings_of(region)]
+    far, _ = polyline(rings).nearest(wanted.samples)
+    shapely.prepare(region)
+    inside = shapely.contains_xy(region, wanted.samples)
+    far[inside] = 0.0
+    if not np.isfinite(far).all():  # nothing removed, or nothing left: as far as the part is wide
+        far[:] = float(np.hypot(*np.ptp(wanted.samples, axis=0)))
+    return far
+
+
+def _side(
+    cut: Cut, region: BaseGeometry, farthest: Farthest, along: Numbers, wanted: Wanted
+) -> Side:
+    area = region.area
+    squares = along**2
+    steps = np.diff(wanted.places)
+    mean = float((steps * (squares[:-1] + squares[1:])).sum() / (2.0 * wanted.length))
+    volume = cut.stack.run.volume(area, moments_of(region))
+    return Side(farthest.distance, mean**0.5, area, volume, farthest.at)
+
+
+def _corners(above: Numbers, wanted: Wanted) -> tuple[Corner, ...]:
+    """Sharp places of the target where stock stays, worst first."""
+    before = np.diff(wanted.samples, axis=0)
+    angles = np.arctan2(before[:, 1], before[:, 0])
+    bends = np.abs((np.diff(angles) + np.pi) % (2.0 * np.pi) - np.pi)
+    # flattened arcs bend by a few degrees at a vertex, corners by more
+    sharp = np.flatnonzero(bends > np.radians(20.0)) + 1
+    found = [
+        Corner((float(wanted.samples[k, 0]), float(wanted.samples[k, 1])), float(above[k]))
+        for k in sharp
+        if above[k] > 0.005
+    ]
+    return tuple(sorted(found, key=lambda corner: -corner.distance))

@@ -1,0 +1,144 @@
+"""Ridges: the local peaks of leftover that two neighbouring cuts leave between them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from profilestack.cutting.cut import Cut
+from profilestack.cutting.farthest import Edges
+from profilestack.cutting.nearest import Numbers
+from profilestack.geometry.path import Point, Points
+
+LOWEST = 0.005
+"""Peaks up to this height [mm] are not told: sanding takes them unseen."""
+
+LEVEL = 1e-7
+"""Heights nearer than this [mm] are one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ridge:
+    """A peak of leftover.
+
+    ``at`` is its crest [mm]; ``height`` the crest's distance to the target [mm]; ``width`` the
+    length of target between the neighbouring minima [mm]; ``between`` the numbers of the passes
+    that made its two flanks, from the lower x or earlier place on the target to the later (0: the
+    blank's own face).
+    """
+
+    at: Point
+    height: float
+    width: float
+    between: tuple[int, int]
+
+
+def ridges_of(cut: Cut, edges: Edges) -> tuple[Ridge, ...]:
+    """All ridges of a cut section, in the order of the target.
+
+    ``edges`` are those of the leftover, measured from the target. Peaks that rise less than 2.5
+    chords above the dips beside them are the flattening's own ripples and are passed over.
+    """
+    crests = [
+        _crest(chain, far, places, extremes)
+        for chain, far, places in edges.parts()
+        if far.max(initial=0.0) > LOWEST
+        for extremes in _peaks(far, 2.5 * cut.chord)
+    ]
+    crests.sort(key=lambda crest: crest.place)
+    makers = _makers(cut, [point for crest in crests for point in crest.flanks])
+    return tuple(
+        Ridge(crest.at, crest.height, crest.width, (makers[2 * k], makers[2 * k + 1]))
+        for k, crest in enumerate(crests)
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Crest:
+    place: float
+    at: Point
+    height: float
+    width: float
+    flanks: tuple[Points, Points]
+
+
+def _peaks(far: Numbers, rise: float) -> list[tuple[int, int, int]]:
+    """Peaks of a closed chain that stand ``rise`` above the dips on both sides.
+
+    Gives (dip, peak, dip) as indices; the dips are the ones nearest to the peak. The chain is
+    walked once round from its lowest place, over the places where it turns only.
+    """
+    turn = int(np.argmin(far))
+    walk = np.concatenate((np.arange(turn, len(far)), np.arange(turn + 1)))
+    level = far[walk]
+    slope = np.sign(np.where(np.abs(np.diff(level)) < LEVEL, 0.0, np.diff(level)))
+    turning = np.concatenate(([True], slope[1:] != slope[:-1], [True]))
+    walk, level = walk[turning], level[turning]
+    found: list[tuple[int, int, int]] = []
+    low, high, after = 0, -1, 0
+    for k in range(1, len(walk)):
+        if high < 0:
+            if level[k] <= level[low] + LEVEL:
+                low = k
+            elif level[k] > max(LOWEST, level[low] + rise):
+                high, after = k, k
+            continue
+        if level[k] > level[high]:
+            high, after = k, k
+        elif level[k] < level[after] - LEVEL:
+            after = k
+        elif level[k] > level[after] + rise and level[after] < level[high] - rise:
+            found.append((int(walk[low]), int(walk[high]), int(walk[after])))
+            low, high, after = after, (k if level[k] > LOWEST else -1), k
+            low = _last_level(level, low, k)
+    if high >= 0 and level[after] < level[high] - rise:
+        found.append((int(walk[low]), int(walk[high]), int(walk[after])))
+    return found
+
+
+def _last_level(level: Numbers, low: int, end: int) -> int:
+    """The last place before ``end`` that is as low as ``low``."""
+    return max(k for k in range(low, end) if level[k] <= level[low] + LEVEL)
+
+
+def _crest(
+    chain: Points, far: Numbers, places: Numbers, extremes: tuple[int, int, int]
+) -> _Crest:
+    low, peak, high = extremes
+    count = len(chain)
+    left = right = 0
+    # a crest may be level for a while: a stretch of the blank's face left standing
+    while abs(far[(peak + right + 1) % count] - far[peak]) < LEVEL and right < count:
+        right += 1
+    while abs(far[(peak - left - 1) % count] - far[peak]) < LEVEL and left < count:
+        left += 1
+    first, last = (peak - left) % count, (peak + right) % count
+    before = (chain[first] + chain[(first - 1) % count]) / 2.0
+    after = (chain[last] + chain[(last + 1) % count]) / 2.0
+    flanks = (before, after) if places[low] <= places[high] else (after, before)
+    middle = (chain[first] + chain[last]) / 2.0
+    return _Crest(
+        float(places[peak]),
+        (float(middle[0]), float(middle[1])),
+        float(far[peak]),
+        float(abs(places[high] - places[low])),
+        flanks,
+    )
+
+
+def _makers(cut: Cut, points: list[Points]) -> list[int]:
+    """The number of the first pass whose edge runs through each place; 0: the blank's own face.
+
+    No place of the section's outline lies inside a stroke, so touching one is lying on its edge.
+    """
+    numbers = [0] * len(points)
+    if not points or not cut.strokes:
+        return numbers
+    tree = shapely.STRtree([stroke.region for stroke in cut.strokes])
+    places, strokes = tree.query(shapely.points(points), predicate="dwithin", distance=1e-6)
+    for place, stroke in zip(places.tolist(), strokes.tolist(), strict=True):
+        number = cut.strokes[stroke].number
+        numbers[place] = min(numbers[place] or number, number)
+    return numbers

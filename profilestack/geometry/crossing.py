@@ -12,6 +12,10 @@ from profilestack.geometry.path import SAME_POINT, Arc, ArcTo, Line, LineTo, Pat
 TOUCH = 1e-12
 """Lines and circles that miss each other by less than this share of their size touch."""
 
+AT_JOINT = 1e-5
+"""Pieces that follow each other may meet so near to their joint [mm] without crossing: where they
+touch without a corner, the meeting point is known to the root of the rounding only."""
+
 
 def point_on(piece: Segment, share: float) -> Point:
     """The point at ``share`` of the piece [mm]; its ends exactly at 0 and 1."""
@@ -128,6 +132,22 @@ def shares_meeting(first: Segment, second: Segment) -> list[tuple[float, float]]
         one, two = _snapped(first, point), _snapped(second, point)
         if one is not None and two is not None:
             found.append((one, two))
+    return found
+
+
+def crossings_of(path: Path) -> list[Point]:
+    """Where a path crosses or touches itself [mm], its joints and its closing point aside."""
+    pieces = path.segments
+    found = []
+    for i, first in enumerate(pieces):
+        for j in range(i + 1, len(pieces)):
+            second = pieces[j]
+            for one, two in shares_meeting(first, second):
+                point = point_on(first, one)
+                joint = j == i + 1 and math.dist(point, first.end) <= AT_JOINT
+                closing = i == 0 and j == len(pieces) - 1 and path.is_closed
+                if not (joint or (closing and math.dist(point, path.start) <= AT_JOINT)):
+                    found.append(point)
     return found
 
 

@@ -35,32 +35,27 @@ class BitShape:
         """The largest cutting diameter of the shape's own formula [mm]."""
         raise NotImplementedError
 
-    def _require_positive(self, *names: str) -> None:
-        """Refuse the named fields unless each is above zero and finite."""
-        wrong = [
+    def _not_positive(self, *names: str) -> list[Problem]:
+        """Those of the named fields that are not above zero and finite."""
+        return [
             Problem(name, f"{getattr(self, name)!r} is impossible", "a number above 0")
             for name in names
             if not (math.isfinite(getattr(self, name)) and getattr(self, name) > 0.0)
         ]
-        if wrong:
-            raise InputError(wrong)
 
-    def _require_tip(self) -> None:
-        """Refuse a negative flat at the tip."""
+    def _wrong_tip(self) -> list[Problem]:
+        """A flat at the tip that is negative or not finite."""
         tip = getattr(self, "tip")  # noqa: B009  only some shapes have one
-        if not (math.isfinite(tip) and tip >= 0.0):
-            raise InputError(Problem("tip", f"{tip!r} is impossible", "a diameter of 0 or more"))
+        if math.isfinite(tip) and tip >= 0.0:
+            return []
+        return [Problem("tip", f"{tip!r} is impossible", "a diameter of 0 or more")]
 
-    def _require_angle(
-        self, name: str, low: float, high: float, *, open_range: bool = False
-    ) -> None:
-        """Refuse an angle [deg] outside ``low`` to ``high``; an open range excludes both ends."""
-        angle = getattr(self, name)
-        inside = low < angle < high if open_range else low <= angle <= high
-        if not inside:
-            words = "above {:g} and below {:g}" if open_range else "{:g} to {:g}"
-            expected = words.format(low, high) + " degrees"
-            raise InputError(Problem(name, f"{angle!r} is impossible", expected))
+    def _wrong_side(self) -> list[Problem]:
+        """An angle of the side from the axis [deg] that makes no slanting side."""
+        angle = getattr(self, "angle")  # noqa: B009  only some shapes have one
+        if 0.0 < angle < 90.0:
+            return []
+        return [Problem("angle", f"{angle!r} is impossible", "above 0 and below 90 degrees")]
 
     def _tip_path(self) -> Path:
         """From the axis along the flat at the tip; only its start where the tip is 0."""
@@ -77,3 +72,13 @@ class BitShape:
     def keys(cls) -> tuple[str, ...]:
         """The keys that a file gives for this shape."""
         return tuple(field.name for field in fields(cls))  # type: ignore[arg-type]  # a dataclass
+
+
+def refuse(*groups: list[Problem]) -> None:
+    """Raise all the problems found at once, if there are any.
+
+    Raises:
+        InputError: with every problem.
+    """
+    if problems := [problem for group in groups for problem in group]:
+        raise InputError(problems)

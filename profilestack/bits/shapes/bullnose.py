@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from profilestack.bits.shapes.base import BitShape
+from profilestack.bits.shapes.base import BitShape, refuse
 from profilestack.geometry.path import Path
 
 
@@ -22,7 +22,7 @@ class Bullnose(BitShape):
     tip: float = 0.0
 
     def __post_init__(self) -> None:
-        self._require_positive("radius", "tip")
+        refuse(self._not_positive("radius", "tip"))
 
     def edge(self) -> Path:
         """The flat end, then a half circle in to the waist and out again."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from profilestack.bits.shapes.base import BitShape
+from profilestack.bits.shapes.base import BitShape, refuse
 from profilestack.geometry.path import Path
 
 
@@ -17,7 +17,7 @@ class CoreBox(BitShape):
     diameter: float
 
     def __post_init__(self) -> None:
-        self._require_positive("diameter")
+        refuse(self._not_positive("diameter"))
 
     def edge(self) -> Path:
         """A quarter circle from the lowest point outward and up."""

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from profilestack.bits.shapes.base import BitShape
+from profilestack.bits.shapes.base import BitShape, refuse
 from profilestack.errors import Problem
 from profilestack.geometry.path import Path
 
@@ -21,8 +21,7 @@ class Dovetail(BitShape):
     angle: float
 
     def __post_init__(self) -> None:
-        self._require_positive("diameter")
-        self._require_angle("angle", 0.0, 90.0, open_range=True)
+        refuse(self._not_positive("diameter"), self._wrong_side())
 
     @property
     def closing_height(self) -> float:

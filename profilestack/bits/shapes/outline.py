@@ -2,43 +2,61 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from profilestack.bits.shapes.base import BitShape
-from profilestack.errors import InputError, Problem
-from profilestack.geometry.path import Path
+from profilestack.bits.shapes.base import BitShape, refuse
+from profilestack.errors import Problem
+from profilestack.geometry.crossing import crossings_of
+from profilestack.geometry.path import SAME_POINT, Path
+from profilestack.geometry.trimming import span_of
+
+ON_ZERO = 1e-6
+"""The lowest point may lie off h = 0 by so much [mm]: drawings are rounded."""
 
 
 @dataclass(frozen=True, slots=True)
 class Outline(BitShape):
-    """The right half of the edge as drawn, (r, h) [mm], from the tip upward."""
+    """The right half of the edge as drawn, (r, h) [mm], from the tip up to its highest point."""
 
     word: ClassVar[str] = "outline"
     outline: Path
 
     def __post_init__(self) -> None:
-        flat = self.outline.flatten(0.01)
-        problem = ""
-        if not self.outline.steps:
-            problem = "is a single point"
-        elif flat[:, 0].min() < -1e-9:
-            problem = "crosses the bit's axis (a radius below 0)"
-        elif abs(flat[:, 1].min()) > 1e-6:
-            problem = f"has its lowest point at h = {flat[:, 1].min():.4f} mm"
-        elif flat[:, 0].max() <= 0.0 or flat[-1, 1] <= 0.0:
-            problem = "has no width or no height"
-        if problem:
-            raise InputError(
-                Problem("outline", problem, "the right half, from the tip (h = 0) upward, r >= 0")
-            )
+        expected = "the right half, from the tip (h = 0) upward, r >= 0"
+        texts = _faults(self.outline)
+        refuse([Problem("outline", text, expected) for text in texts])
 
     def edge(self) -> Path:
         """The outline, led from the axis when it starts beside it."""
-        r, h = self.outline.start
-        return self.outline if r == 0.0 else Path((0.0, h)).line((r, h)).joined(self.outline)
+        return _led_from_axis(self.outline)
 
     @property
     def size(self) -> float:
         """The largest diameter drawn [mm]."""
-        return 2.0 * float(self.outline.flatten(1e-4)[:, 0].max())
+        return 2.0 * span_of(self.outline, 0)[1]
+
+
+def _faults(outline: Path) -> Iterator[str]:
+    if not outline.steps:
+        yield "is a single point"
+        return
+    (least_r, most_r), (lowest, highest) = span_of(outline, 0), span_of(outline, 1)
+    if least_r < -SAME_POINT:
+        yield f"crosses the bit's axis (a radius of {least_r:.4f} mm)"
+    if abs(lowest) > ON_ZERO:
+        yield f"has its lowest point at h = {lowest:.4f} mm"
+    if most_r <= 0.0 or highest <= 0.0:
+        yield "has no width or no height"
+    elif outline.end[1] < highest - SAME_POINT:
+        yield f"ends at h = {outline.end[1]:.4f} mm, below its highest point, {highest:.4f} mm"
+    if any(step.to[0] <= SAME_POINT for step in outline.steps):
+        yield "comes back to the bit's axis, so that the bit closes"
+    for point in crossings_of(_led_from_axis(outline)):
+        yield f"crosses itself at r = {point[0]:.4f}, h = {point[1]:.4f} mm"
+
+
+def _led_from_axis(outline: Path) -> Path:
+    r, h = outline.start
+    return outline if r == 0.0 else Path((0.0, h)).line((r, h)).joined(outline)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from profilestack.bits.shapes.base import BitShape
+from profilestack.bits.shapes.base import BitShape, refuse
 from profilestack.geometry.path import Path
 
 
@@ -23,8 +23,7 @@ class ReverseOgee(BitShape):
     tip: float = 0.0
 
     def __post_init__(self) -> None:
-        self._require_positive("cove_radius", "round_radius")
-        self._require_tip()
+        refuse(self._not_positive("cove_radius", "round_radius"), self._wrong_tip())
 
     def edge(self) -> Path:
         """The flat, the hollow quarter circle, the bulging one."""

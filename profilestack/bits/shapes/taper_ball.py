@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from profilestack.bits.shapes.base import BitShape
-from profilestack.errors import InputError, Problem
+from profilestack.bits.shapes.base import BitShape, refuse
+from profilestack.errors import Problem
 from profilestack.geometry.path import Path
 
 
@@ -26,12 +26,11 @@ class TaperBall(BitShape):
     diameter: float
 
     def __post_init__(self) -> None:
-        self._require_positive("radius", "diameter")
-        self._require_angle("angle", 0.0, 90.0, open_range=True)
+        refuse(self._not_positive("radius", "diameter"), self._wrong_side())
         widest = self.radius * math.cos(math.radians(self.angle))
         if widest > self.diameter / 2.0 + 1e-9:
             text = f"{self.diameter:g} mm is narrower than the ball where the cone begins"
-            raise InputError(Problem("diameter", text, f"at least {2.0 * widest:.4f} mm"))
+            refuse([Problem("diameter", text, f"at least {2.0 * widest:.4f} mm")])
 
     def edge(self) -> Path:
         """The ball from the lowest point, then the cone."""

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from profilestack.bits.shapes.base import BitShape
-from profilestack.errors import InputError, Problem
+from profilestack.bits.shapes.base import BitShape, refuse
+from profilestack.errors import Problem
 from profilestack.geometry.path import Path
 
 
@@ -22,18 +22,21 @@ class VGroove(BitShape):
     tip: float = 0.0
 
     def __post_init__(self) -> None:
-        self._require_positive("diameter")
-        self._require_tip()
-        self._require_angle("angle", 1.0, 179.0)
+        refuse(self._not_positive("diameter"), self._wrong_tip(), self._wrong_angle())
         if self.tip >= self.diameter:
             text = f"{self.tip:g} mm is as wide as the bit or wider"
-            raise InputError(Problem("tip", text, f"less than diameter, {self.diameter:g} mm"))
+            refuse([Problem("tip", text, f"less than diameter, {self.diameter:g} mm")])
 
     def edge(self) -> Path:
         """The flat, then the slant out to the full diameter."""
         flat, full = self.tip / 2.0, self.diameter / 2.0
         height = (full - flat) / math.tan(math.radians(self.angle) / 2.0)
         return self._tip_path().line((full, height))
+
+    def _wrong_angle(self) -> list[Problem]:
+        if 1.0 <= self.angle <= 179.0:
+            return []
+        return [Problem("angle", f"{self.angle!r} is impossible", "1 to 179 degrees, included")]
 
     @property
     def size(self) -> float:

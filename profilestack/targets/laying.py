@@ -16,6 +16,10 @@ from profilestack.geometry.motion import direction, mirror, move, turn
 from profilestack.geometry.path import LineTo, Path
 
 
+THIN = 1e-3
+"""Wood thinner than this is none [mm]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Body:
     """What stands behind a face: ``back`` [mm], and for a sprung one ``spring`` [deg] and
@@ -57,11 +61,15 @@ def sprung(face: Path, body: Body) -> Path:
     ``spring`` to the wall, ``back`` behind the face where that is deepest, square to the slope.
 
     Raises:
-        InputError: the back is so thick that the level top meets the wall before the slope.
+        InputError: the back is so thick that the level top meets the wall before the slope, or
+            without a bottom the face lies on the wall above its lower end.
     """
     cosine, sine = direction(body.spring)
     up, out = (sine, cosine), (cosine, -sine)
     stood = _stood(face, body.bottom)
+    if body.bottom < THIN and stood.flatten(THIN)[:-1, 0].min() < THIN:
+        text = f"{body.bottom:g} leaves no wood between the wall and a member above the lower end"
+        raise InputError(Problem("bottom", text, "a width above 0"))
     bed = -reach(stood, (-out[0], -out[1])) - body.back
     high, low = stood.start[1], 0.0
     top_back = ((high * sine + bed) / cosine, high)

@@ -61,6 +61,11 @@ class Member:
         """How far the face moves towards the wall from the upper to the lower end [mm]."""
         return self.shape.step(self.measures)
 
+    @property
+    def deviation(self) -> float:
+        """How far the traced arcs leave the curve that they stand for [mm]; mostly 0."""
+        return self.shape.deviation(self.measures)
+
     def trace(self) -> Path:
         """The face from the upper end at (0, 0) down to the lower end at (-step, -fall) [mm].
 

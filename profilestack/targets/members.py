@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from profilestack.errors import InputError, Problem, nearest_word
+from profilestack.geometry.crossing import distance_to
 from profilestack.geometry.extent import box_of
 from profilestack.geometry.motion import move
 from profilestack.geometry.path import Path, Point
@@ -15,6 +17,9 @@ from profilestack.targets.member_shapes.base import LARGEST
 from profilestack.targets.placement import place, placement_problems
 
 __all__ = ["LIES", "Member", "MemberColumn", "members_from"]
+
+CHORD = 0.001
+"""Arcs are looked at so closely [mm] when members are checked for running into each other."""
 
 USUAL_SPRING = 45.0
 """Angle between the back of a crown and the wall [deg]; 38 is the other usual one."""
@@ -56,7 +61,8 @@ class MemberColumn:
     def __post_init__(self) -> None:
         if problems := _problems(self):
             raise InputError(problems)
-        self.laid()
+        if problem := _crossing_problem(self):
+            raise InputError(problem)
 
     @property
     def height(self) -> float:
@@ -69,8 +75,8 @@ class MemberColumn:
         x is away from the wall, the wood on the right hand; not yet laid or placed.
         """
         whole = Path((0.0, 0.0))
-        for member in self.members:
-            whole = whole.joined(move(*whole.end).apply_to(member.trace()))
+        for piece in _traces(self.members):
+            whole = whole.joined(piece)
         return whole
 
     def laid(self) -> Path:
@@ -114,3 +120,33 @@ def _problems(column: MemberColumn) -> list[Problem]:
     elif column.spring is not None and not 1.0 <= column.spring <= 89.0:
         found.append(Problem("spring", f"{column.spring!r} is impossible", "1 to 89 degrees"))
     return found
+
+
+def _traces(members: Sequence[Member]) -> list[Path]:
+    """Each member's face where it stands in the column, from the top at (0, 0) downward [mm]."""
+    traces: list[Path] = []
+    end: Point = (0.0, 0.0)
+    for member in members:
+        traces.append(move(*end).apply_to(member.trace()))
+        end = traces[-1].end
+    return traces
+
+
+def _crossing_problem(column: MemberColumn) -> Problem | None:
+    """Whether the members run into each other, or into what lies behind them."""
+    from profilestack.geometry.region import crossing_of
+
+    if place := crossing_of(column.face().flatten(CHORD)):
+        near = [
+            number
+            for number, trace in enumerate(_traces(column.members), 1)
+            if min(distance_to(piece, place) for piece in trace.segments) <= 10.0 * CHORD
+        ]
+        which = " and ".join(f"members[{number}]" for number in near) or "members"
+        text = f"run into each other {-place[1]:.3f} mm below the top"
+        return Problem(which, text, "members that keep clear of each other")
+    if crossing_of(column.laid().flatten(CHORD)):
+        key = "bottom" if column.lie == "sprung" and column.bottom is not None else "back"
+        text = f"{getattr(column, key)!r} lets the face run into the wood's back"
+        return Problem(key, text, "a thickness that leaves wood behind every member")
+    return None

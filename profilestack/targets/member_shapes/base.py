@@ -79,6 +79,11 @@ class MemberShape:
         """The face from the upper end at (0, 0) down to the lower end [mm], wood on the right."""
         raise NotImplementedError
 
+    def deviation(self, given: Measures) -> float:
+        """How far the traced arcs leave the curve that they stand for [mm]; mostly 0."""
+        del given
+        return 0.0
+
     def fall(self, given: Measures) -> float:
         """How far down the member leads [mm]."""
         return given.tall

@@ -7,7 +7,12 @@ from typing import ClassVar
 from profilestack.errors import Problem
 from profilestack.geometry.path import Path
 from profilestack.targets.member_shapes.base import Measures, MemberShape
-from profilestack.targets.member_shapes.quadrant import flat_arc, quadrant, reach_problems
+from profilestack.targets.member_shapes.quadrant import (
+    VARIANTS,
+    curve,
+    curve_deviation,
+    reach_problems,
+)
 
 
 class Cavetto(MemberShape):
@@ -21,11 +26,12 @@ class Cavetto(MemberShape):
         "The Building Trades Pocketbook, fig. 5(b), p. 375 (read); "
         "P. Nicholson, Mechanic's Companion, fig. 7 (read)"
     )
-    variants: ClassVar[tuple[str, ...]] = ("quarter", "flat")
+    variants: ClassVar[tuple[str, ...]] = VARIANTS
     samples: ClassVar[tuple[Measures, ...]] = (
         Measures(height=18.0, projection=18.0, variant="quarter"),
         Measures(height=20.0, projection=15.0, variant="quarter"),
         Measures(height=18.0, projection=18.0, variant="flat"),
+        Measures(height=18.0, projection=18.0, variant="grecian"),
     )
 
     def problems(self, given: Measures) -> list[Problem]:
@@ -33,5 +39,9 @@ class Cavetto(MemberShape):
         return reach_problems(given)
 
     def trace(self, given: Measures) -> Path:
-        """One concave arc."""
-        return (flat_arc if given.variant == "flat" else quadrant)(given, "ccw")
+        """One concave arc; as a Grecian curve several."""
+        return curve(given, "ccw")
+
+    def deviation(self, given: Measures) -> float:
+        """How far the arcs leave the Grecian curve [mm]; 0 for the other variants."""
+        return curve_deviation(given, "ccw")

@@ -6,7 +6,10 @@ import math
 
 from profilestack.errors import Problem
 from profilestack.geometry.path import Path, Turn
+from profilestack.targets.conic import ParabolaArcs, arcs_of_parabola
 from profilestack.targets.member_shapes.base import Measures, arc_between, upside_down
+
+VARIANTS = ("quarter", "flat", "grecian")
 
 
 def quadrant(given: Measures, turn: Turn) -> Path:
@@ -27,6 +30,32 @@ def flat_arc(given: Measures, turn: Turn) -> Path:
     used for one curve.
     """
     return _one_arc(given, math.hypot(given.tall, given.out), turn)
+
+
+def conic_arc(given: Measures, turn: Turn) -> ParabolaArcs:
+    """A Grecian curve: a parabola from one end of the corner's two sides to the other.
+
+    The convex one is upright above and level below, the concave one level above and upright
+    below, as the quarter circles are.
+    """
+    out, tall = abs(given.out), given.tall
+    corner = (0.0, -tall) if turn == "cw" else (-out, 0.0)
+    return arcs_of_parabola((0.0, 0.0), corner, (-out, -tall))
+
+
+def curve(given: Measures, turn: Turn) -> Path:
+    """The curve in the variant given; without one the quarter."""
+    if given.variant == "flat":
+        return flat_arc(given, turn)
+    if given.variant == "grecian":
+        path = conic_arc(given, turn).path
+        return path if given.out > 0.0 else upside_down(path)
+    return quadrant(given, turn)
+
+
+def curve_deviation(given: Measures, turn: Turn) -> float:
+    """How far the arcs leave the curve that they stand for [mm]."""
+    return conic_arc(given, turn).deviation if given.variant == "grecian" else 0.0
 
 
 def reach_problems(given: Measures) -> list[Problem]:

@@ -19,12 +19,12 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.cutting.cut import Cut
-from profilestack.cutting.farthest import Farthest, farthest_in, largest_along, sample_edges
+from profilestack.cutting.farthest import NOWHERE, Farthest, farthest_in, largest_along, sample_edges
 from profilestack.cutting.nearest import Numbers, polyline
 from profilestack.cutting.ridges import Ridge, ridges_of
 from profilestack.cutting.wanted import Wanted, wanted_in
 from profilestack.geometry.path import Point, Points
-from profilestack.geometry.region import Region, as_region, moments_of, rings_of, subtract
+from profilestack.geometry.region import Region, as_region, chains_of, moments_of, subtract
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,16 +98,18 @@ def compare(cut: Cut) -> Comparison | None:
     removed = subtract(cut.sections[0], section, "the removed stock")
     above = _distances(removed, wanted)
     above[wanted.on_outline] = 0.0
-    below = _distances(section, wanted)
+    below = _distances(section, wanted) if gouged.area > 0.0 else np.zeros(len(above))
     edges = sample_edges(proud, wanted.line)
-    top = farthest_in(edges, wanted.line, cut.chord)
+    ridges = ridges_of(cut, edges, wanted.line)
+    crest = max((Farthest(ridge.height, ridge.at) for ridge in ridges), default=NOWHERE, key=_far)
+    top = farthest_in(edges, wanted.line, cut.chord, crest)
     deep = farthest_in(sample_edges(gouged, wanted.line), wanted.line, cut.chord)
     return Comparison(
         leftover=_side(cut, proud, top, above, wanted),
         overcut=_side(cut, gouged, deep, below, wanted),
         unreached_max=largest_along(wanted, above, removed, counted=~wanted.on_outline),
         missing_max=largest_along(wanted, below, section),
-        ridges=ridges_of(cut, edges),
+        ridges=ridges,
         corners=_corners(above, wanted),
         places=wanted.places,
         samples=wanted.samples,
@@ -119,13 +121,17 @@ def compare(cut: Cut) -> Comparison | None:
     )
 
 
+def _far(farthest: Farthest) -> float:
+    return farthest.distance
+
+
 def _distances(region: BaseGeometry, wanted: Wanted) -> Numbers:
     """Distance of every target sample to a region [mm], 0 inside it."""
-    rings = [np.concatenate((ring, ring[:1])) for ring in rings_of(region)]
-    far, _ = polyline(rings).nearest(wanted.samples)
+    far = np.zeros(len(wanted.samples))
     shapely.prepare(region)
-    inside = shapely.contains_xy(region, wanted.samples)
-    far[inside] = 0.0
+    outside = np.flatnonzero(~shapely.contains_xy(region, wanted.samples))
+    if len(outside) > 0:
+        far[outside], _ = polyline(chains_of(region)).nearest(wanted.samples[outside])
     if not np.isfinite(far).all():  # nothing removed, or nothing left: as far as the part is wide
         far[:] = float(np.hypot(*np.ptp(wanted.samples, axis=0)))
     return far

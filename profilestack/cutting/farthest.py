@@ -19,10 +19,10 @@ from profilestack.cutting.wanted import Wanted
 from profilestack.geometry.path import Point, Points
 from profilestack.geometry.region import pieces_of
 
-_SPACING = 0.25
-_ROUNDS = 3
-_SHARES = np.linspace(0.0, 1.0, 33)
-_CANDIDATES = 4
+_SPACING = 0.5
+_SHARES = np.linspace(0.0, 1.0, 17)
+_CANDIDATES = 3
+_ROUNDS = 5
 
 THICK = 0.2
 """Only pieces thicker than this on average [mm] can hide a farthest point in their inside."""
@@ -34,6 +34,9 @@ class Farthest:
 
     distance: float
     at: Point | None
+
+
+NOWHERE = Farthest(0.0, None)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,7 +64,7 @@ class Edges:
 
 
 def sample_edges(region: BaseGeometry, line: Polyline) -> Edges:
-    """Sample the rings of a region in steps of at most 0.25 mm; crumbs below 1e-9 mm2 are left."""
+    """Sample the rings of a region in steps of at most 0.5 mm; crumbs below 1e-9 mm2 are left."""
     pieces = tuple(piece for piece in pieces_of(region) if piece.area > 1e-9)
     chains, owners = [], []
     for index, piece in enumerate(pieces):
@@ -73,55 +76,70 @@ def sample_edges(region: BaseGeometry, line: Polyline) -> Edges:
     return Edges(pieces, tuple(chains), tuple(owners), far, places)
 
 
-def farthest_in(edges: Edges, line: Polyline, ripple: float) -> Farthest:
+def farthest_in(
+    edges: Edges, line: Polyline, ripple: float, crest: Farthest = NOWHERE
+) -> Farthest:
     """The point of a region that is farthest from a line.
 
     It lies on the region's edge, except where the line bends round the region; so the edges are
     searched and then the inside of every thick piece. Below ``ripple`` [mm], the flattening's own
-    error, the sample is good enough.
+    error, the sample is good enough; so is a ``crest`` above all samples that is known already.
     """
     if not edges.pieces:
-        return Farthest(0.0, None)
-    starts = np.concatenate(edges.chains)
+        return NOWHERE
+    points = np.concatenate(edges.chains)
     top = int(np.argmax(edges.far))
-    best, at = float(edges.far[top]), starts[top]
-    if best > ripple:
-        ends = np.concatenate([np.roll(chain, -1, axis=0) for chain in edges.chains])
-        best, at = _along_edges(starts, ends, edges.far, line)
+    best, at = float(edges.far[top]), (float(points[top, 0]), float(points[top, 1]))
+    if crest.at is not None and crest.distance >= best - 1e-12:
+        best, at = crest.distance, crest.at
+    elif best > ripple:
+        ahead = np.concatenate([np.roll(chain, -1, axis=0) for chain in edges.chains])
+        behind = np.concatenate([np.roll(chain, 1, axis=0) for chain in edges.chains])
+        # the peak is beside one of the highest samples
+        chosen = np.argsort(-edges.far)[:_CANDIDATES]
+        heights, places = polish(behind[chosen], points[chosen], ahead[chosen], line)
+        highest = int(np.argmax(heights))
+        best = float(heights[highest])
+        at = (float(places[highest, 0]), float(places[highest, 1]))
     for piece in edges.pieces:
         if piece.area > 1.0 and 2.0 * piece.area / piece.length > THICK:
             inner, place = _inside(piece, line, best)
             if inner > best:
                 best, at = inner, place
-    return Farthest(best, (float(at[0]), float(at[1])))
+    return Farthest(best, at)
 
 
-def _along_edges(
-    starts: Points, ends: Points, far: Numbers, line: Polyline
-) -> tuple[float, Points]:
-    """The farthest point of many short edges: the best few are looked at more and more closely."""
-    top = int(np.argmax(far))
-    best, at = float(far[top]), starts[top]
-    # an edge can rise above its start by its own length at most
-    reach = far + np.hypot(*(ends - starts).T)
-    chosen = np.argsort(-reach)[:_CANDIDATES]
-    low, high = starts[chosen], ends[chosen]
-    rows = np.arange(len(low))
-    last = len(_SHARES) - 1
+def polish(
+    behind: Points, peaks: Points, ahead: Points, line: Polyline
+) -> tuple[Numbers, Points]:
+    """Climb from samples to the peaks beside them.
+
+    Each peak (n, 2) [mm] is looked for on the two edges that meet in it, from ``behind`` to
+    ``ahead``, eight times as closely each round. Gives distances (n,) and places (n, 2) [mm].
+    """
+    tops = peaks.copy()
+    probes = np.stack((peaks, 0.999 * peaks + 0.001 * behind, 0.999 * peaks + 0.001 * ahead))
+    heights, back, on = line.nearest(probes.reshape(-1, 2))[0].reshape(3, -1)
+    # where both edges fall away at once the sample is the peak: the tip between two cuts
+    rising = np.flatnonzero((back > heights) | (on > heights))
+    if len(rising) == 0:
+        return heights, tops
+    start, to_back, to_on = peaks[rising], behind[rising], ahead[rising]
+    rows = np.arange(len(rising))
+    low, high = np.full(len(rising), -1.0), np.full(len(rising), 1.0)
     for _ in range(_ROUNDS):
-        grid = low[:, None, :] + _SHARES[None, :, None] * (high - low)[:, None, :]
-        values, _ = line.nearest(grid.reshape(-1, 2))
-        values = values.reshape(len(low), -1)
-        peak = np.argmax(values, axis=1)
-        top = int(np.argmax(values[rows, peak]))
-        if values[top, peak[top]] > best:
-            best, at = float(values[top, peak[top]]), grid[top, peak[top]]
-        low = grid[rows, np.maximum(peak - 1, 0)]
-        high = grid[rows, np.minimum(peak + 1, last)]
-    return best, at
+        share = low[:, None] + _SHARES[None, :] * (high - low)[:, None]
+        grid = start[:, None, :] + np.maximum(-share, 0.0)[..., None] * (to_back - start)[:, None]
+        grid += np.maximum(share, 0.0)[..., None] * (to_on - start)[:, None]
+        values = line.nearest(grid.reshape(-1, 2))[0].reshape(share.shape)
+        top = np.argmax(values, axis=1)
+        low = share[rows, np.maximum(top - 1, 0)]
+        high = share[rows, np.minimum(top + 1, len(_SHARES) - 1)]
+    heights[rising], tops[rising] = values[rows, top], grid[rows, top]
+    return heights, tops
 
 
-def _inside(piece: BaseGeometry, line: Polyline, floor: float) -> tuple[float, Points]:
+def _inside(piece: BaseGeometry, line: Polyline, floor: float) -> tuple[float, Point]:
     """The farthest point inside a piece, looked for on finer and finer grids."""
     low_x, low_z, high_x, high_z = piece.bounds
     middle = np.array(((low_x + high_x) / 2.0, (low_z + high_z) / 2.0))
@@ -142,7 +160,7 @@ def _inside(piece: BaseGeometry, line: Polyline, floor: float) -> tuple[float, P
         elif far[top] + float(np.hypot(*half)) / 4.0 < best:
             break  # no point between these can be farther
         half = half / 3.0
-    return best, at
+    return best, (float(at[0]), float(at[1]))
 
 
 def largest_along(

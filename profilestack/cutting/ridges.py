@@ -8,8 +8,8 @@ import numpy as np
 import shapely
 
 from profilestack.cutting.cut import Cut
-from profilestack.cutting.farthest import Edges
-from profilestack.cutting.nearest import Numbers
+from profilestack.cutting.farthest import Edges, polish
+from profilestack.cutting.nearest import Numbers, Polyline
 from profilestack.geometry.path import Point, Points
 
 LOWEST = 0.005
@@ -35,11 +35,11 @@ class Ridge:
     between: tuple[int, int]
 
 
-def ridges_of(cut: Cut, edges: Edges) -> tuple[Ridge, ...]:
+def ridges_of(cut: Cut, edges: Edges, line: Polyline) -> tuple[Ridge, ...]:
     """All ridges of a cut section, in the order of the target.
 
-    ``edges`` are those of the leftover, measured from the target. Peaks that rise less than 2.5
-    chords above the dips beside them are the flattening's own ripples and are passed over.
+    ``edges`` are those of the leftover, measured from the target ``line``. Peaks that rise less
+    than 2.5 chords above the dips beside them are the flattening's own ripples, and passed over.
     """
     crests = [
         _crest(chain, far, places, extremes)
@@ -47,21 +47,37 @@ def ridges_of(cut: Cut, edges: Edges) -> tuple[Ridge, ...]:
         if far.max(initial=0.0) > LOWEST
         for extremes in _peaks(far, 2.5 * cut.chord)
     ]
+    if not crests:
+        return ()
     crests.sort(key=lambda crest: crest.place)
-    makers = _makers(cut, [point for crest in crests for point in crest.flanks])
-    return tuple(
-        Ridge(crest.at, crest.height, crest.width, (makers[2 * k], makers[2 * k + 1]))
-        for k, crest in enumerate(crests)
+    behind, top, ahead = (
+        np.array([getattr(crest, key) for crest in crests]) for key in ("behind", "top", "ahead")
     )
+    heights, tops = polish(behind, top, ahead, line)
+    flanks = np.stack(((behind + top) / 2.0, (top + ahead) / 2.0), axis=1)
+    level = np.array([crest.level for crest in crests])
+    flanks[level] = np.stack((behind, ahead), axis=1)[level]
+    makers = _makers(cut, flanks.reshape(-1, 2))
+    found = []
+    for k, crest in enumerate(crests):
+        first, second = makers[2 * k], makers[2 * k + 1]
+        at = crest.top if crest.level else tops[k]
+        between = (first, second) if crest.forward else (second, first)
+        found.append(Ridge((float(at[0]), float(at[1])), float(heights[k]), crest.width, between))
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Crest:
+    """A peak on a chain: its top and the points beside it; ``level`` when it is a stretch."""
+
     place: float
-    at: Point
-    height: float
+    top: Points
+    behind: Points
+    ahead: Points
     width: float
-    flanks: tuple[Points, Points]
+    forward: bool
+    level: bool
 
 
 def _peaks(far: Numbers, rise: float) -> list[tuple[int, int, int]]:
@@ -115,26 +131,28 @@ def _crest(
     while abs(far[(peak - left - 1) % count] - far[peak]) < LEVEL and left < count:
         left += 1
     first, last = (peak - left) % count, (peak + right) % count
-    before = (chain[first] + chain[(first - 1) % count]) / 2.0
-    after = (chain[last] + chain[(last + 1) % count]) / 2.0
-    flanks = (before, after) if places[low] <= places[high] else (after, before)
-    middle = (chain[first] + chain[last]) / 2.0
+    behind, ahead = chain[(first - 1) % count], chain[(last + 1) % count]
+    level = first != last
+    if level:  # its flanks begin beyond its ends
+        behind, ahead = (behind + chain[first]) / 2.0, (ahead + chain[last]) / 2.0
     return _Crest(
         float(places[peak]),
-        (float(middle[0]), float(middle[1])),
-        float(far[peak]),
+        (chain[first] + chain[last]) / 2.0,
+        behind,
+        ahead,
         float(abs(places[high] - places[low])),
-        flanks,
+        bool(places[low] <= places[high]),
+        level,
     )
 
 
-def _makers(cut: Cut, points: list[Points]) -> list[int]:
+def _makers(cut: Cut, points: Points) -> list[int]:
     """The number of the first pass whose edge runs through each place; 0: the blank's own face.
 
     No place of the section's outline lies inside a stroke, so touching one is lying on its edge.
     """
     numbers = [0] * len(points)
-    if not points or not cut.strokes:
+    if not cut.strokes:
         return numbers
     tree = shapely.STRtree([stroke.region for stroke in cut.strokes])
     places, strokes = tree.query(shapely.points(points), predicate="dwithin", distance=1e-6)

@@ -104,6 +104,16 @@ def rings_of(geometry: BaseGeometry) -> list[Points]:
     return found
 
 
+def chains_of(geometry: BaseGeometry) -> list[Points]:
+    """All rings as they come, each shape (n, 2) [mm], its first point repeated at the end."""
+    parts = shapely.get_parts(geometry)
+    areal = parts[shapely.get_type_id(parts) == 3]
+    points, owner = shapely.get_coordinates(shapely.get_rings(areal), return_index=True)
+    if len(points) == 0:
+        return []
+    return np.split(points, np.flatnonzero(np.diff(owner)) + 1)
+
+
 def moments_of(geometry: BaseGeometry) -> tuple[float, float]:
     """Integrals of x and of z over a region [mm3]."""
     area = geometry.area

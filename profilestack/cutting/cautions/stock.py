@@ -13,7 +13,7 @@ from profilestack.cutting.cut import Cut
 from profilestack.cutting.nearest import Numbers
 from profilestack.cutting.stroke import Stroke
 from profilestack.geometry.path import Points
-from profilestack.geometry.region import pieces_of, subtract
+from profilestack.geometry.region import chains_of, pieces_of, subtract
 
 CRUMB = 1.0
 """A loose piece smaller than this [mm2] is a sliver."""
@@ -95,11 +95,7 @@ def _contact(section: BaseGeometry, stroke: Stroke) -> tuple[float, float, float
 
 
 def _bench_edges(section: BaseGeometry, stroke: Stroke) -> tuple[Points, Points]:
-    chains = [
-        stroke.to_bench(shapely.get_coordinates(ring))
-        for piece in pieces_of(section)
-        for ring in (piece.exterior, *piece.interiors)
-    ]
+    chains = [stroke.to_bench(chain) for chain in chains_of(section)]
     if not chains:
         return np.zeros((1, 2)), np.zeros((1, 2))
     starts = np.concatenate([chain[:-1] for chain in chains])
@@ -153,7 +149,7 @@ def _tallest(starts: Points, ends: Points, places: Numbers) -> Numbers:
 
 def fins_and_necks(cut: Cut) -> Iterator[Caution]:
     """Fins that stand up thin, and necks that hold the section together thinly."""
-    section = shapely.simplify(cut.sections[-1], 0.02)
+    section = shapely.simplify(cut.sections[-1], 0.02, preserve_topology=False)
     core = shapely.buffer(section, -FIN / 2.0, join_style="mitre")
     bodies = [piece for piece in pieces_of(core) if piece.area > 20.0]
     if len(bodies) > len(pieces_of(cut.sections[-1])):

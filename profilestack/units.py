@@ -100,22 +100,25 @@ class _Quantity:
     position: int
 
 
-def parse_length_exact(text: str, units: str) -> Fraction:
-    """The length that ``text`` means [mm], exactly; a bare number is in ``units``.
+def parse_length_exact(text: str, units: str | None) -> Fraction:
+    """The length that ``text`` means [mm], exactly.
+
+    A bare number is in ``units`` ("mm" or "in"); where ``units`` is None it is refused.
 
     Raises:
         LengthError: it is no length; the error knows the position.
         InputError: ``units`` is neither "mm" nor "in".
     """
-    bare = millimetres_in(units)
+    bare = Fraction(1) if units is None else millimetres_in(units)
     if len(text) > LONGEST_TEXT:
         raise LengthError(text[:24] + "...", LONGEST_TEXT, f"more than {LONGEST_TEXT} characters")
     parser = _Parser(text, _tokens(text))
     quantities = parser.sum()
     with_unit = [quantity for quantity in quantities if quantity.unit is not None]
     without = [quantity for quantity in quantities if quantity.unit is None]
-    if with_unit and without:
-        reason = "a number without a unit beside one that has a unit"
+    if without and (with_unit or units is None):
+        beside = " beside one that has a unit" if with_unit else ""
+        reason = f"a number without a unit{beside}"
         raise LengthError(text, without[0].position, reason)
     total = sum((q.value * (bare if q.unit is None else q.unit) for q in quantities), Fraction())
     if abs(total) > LARGEST_LENGTH:
@@ -123,8 +126,10 @@ def parse_length_exact(text: str, units: str) -> Fraction:
     return total
 
 
-def parse_length(text: str, units: str) -> float:
-    """The length that ``text`` means [mm], as the nearest float; a bare number is in ``units``.
+def parse_length(text: str, units: str | None) -> float:
+    """The length that ``text`` means [mm], as the nearest float.
+
+    A bare number is in ``units`` ("mm" or "in"); where ``units`` is None it is refused.
 
     Raises:
         LengthError: it is no length; the error knows the position.

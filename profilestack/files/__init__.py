@@ -1,0 +1,1 @@
+"""Files: stacks and libraries of bits, read strictly and saved safely."""

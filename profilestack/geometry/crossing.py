@@ -142,7 +142,7 @@ def crossings_of(path: Path) -> list[Point]:
     for i, first in enumerate(pieces):
         for j in range(i + 1, len(pieces)):
             second = pieces[j]
-            for one, two in shares_meeting(first, second):
+            for one, _ in shares_meeting(first, second):
                 point = point_on(first, one)
                 joint = j == i + 1 and math.dist(point, first.end) <= AT_JOINT
                 closing = i == 0 and j == len(pieces) - 1 and path.is_closed

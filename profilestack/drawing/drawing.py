@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -169,6 +169,21 @@ def dimension(first: Point, second: Point, text: str, size: float = SMALL) -> li
     at = (middle[0] - lift * math.sin(tilt), middle[1] + lift * math.cos(tilt))
     marks.append(words(at, text, size, anchor="middle", angle=angle))
     return marks
+
+
+def moved(marks: Iterable[Mark], across: float, up: float) -> list[Mark]:
+    """The marks at another place on the sheet [mm]."""
+    shift = np.array((across, up))
+    found: list[Mark] = []
+    for mark in marks:
+        if isinstance(mark, Fill):
+            found.append(Fill(tuple(ring + shift for ring in mark.rings), mark.color))
+        elif isinstance(mark, Lines):
+            chains = tuple(chain + shift for chain in mark.chains)
+            found.append(Lines(chains, mark.pen, mark.closed))
+        else:
+            found.append(replace(mark, at=(mark.at[0] + across, mark.at[1] + up)))
+    return found
 
 
 def extent_of(rings: Iterable[Points]) -> tuple[float, float, float, float]:

@@ -1,0 +1,170 @@
+"""Blocks of words that stand beside a section: legend, passes, cautions.
+
+A block is drawn downward from (0, 0), its upper left; it says how much room it takes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from profilestack.cutting.caution import Caution
+from profilestack.cutting.cut import Cut, PassCut
+from profilestack.drawing.axes import numbered
+from profilestack.drawing.drawing import Mark, box, line, moved, words
+from profilestack.drawing.fonts import fitted, line_height, text_width, wrapped
+from profilestack.drawing.palette import (
+    BODY,
+    FRAME_PEN,
+    HEADING,
+    INK,
+    LEFTOVER,
+    QUIET_INK,
+    SMALL,
+    pass_look,
+)
+from profilestack.drawing.wording import number_text, repeat_text, setup_text
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Block:
+    """Marks below and right of (0, 0), ``width`` x ``height`` [mm]."""
+
+    marks: tuple[Mark, ...]
+    width: float
+    height: float
+
+    def at(self, left: float, top: float) -> list[Mark]:
+        """The marks with the block's upper left at that place of the sheet [mm]."""
+        return moved(self.marks, left, top)
+
+
+def heading(text: str, width: float) -> Block:
+    """A heading over a thin rule."""
+    top = line_height(HEADING)
+    shown = fitted(text, HEADING, width, bold=True)
+    marks = (
+        words((0.0, -0.75 * top), shown, HEADING, bold=True),
+        line((0.0, -top), (width, -top), pen=FRAME_PEN),
+    )
+    return Block(marks, width, top + 1.2)
+
+
+def stacked(blocks: Sequence[Block], gap: float = 0.0) -> Block:
+    """Blocks one under the other."""
+    marks: list[Mark] = []
+    down = 0.0
+    for number, block in enumerate(blocks):
+        down += gap if number else 0.0
+        marks += block.at(0.0, -down)
+        down += block.height
+    return Block(tuple(marks), max((block.width for block in blocks), default=0.0), down)
+
+
+def paragraph(
+    text: str,
+    width: float,
+    size: float = BODY,
+    color: str = INK,
+    *,
+    bold: bool = False,
+    most: int | None = None,
+) -> Block:
+    """Text in lines no wider than ``width`` [mm]."""
+    step = line_height(size)
+    lines = wrapped(text, size, width, bold, most)
+    marks = tuple(
+        words((0.0, -(k + 0.77) * step), text, size, color, bold=bold)
+        for k, text in enumerate(lines)
+    )
+    return Block(marks, width, step * len(lines))
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """Right ends of the two numbers and left end of the words of a pass table [mm]."""
+
+    name: float
+    name_room: float
+    offset: float
+    depth: float
+
+
+def passes_block(cut: Cut, width: float, units: str, most: int = 40) -> Block:
+    """The table of passes in cutting order: number, hatch, bit, edge to bit centre, depth."""
+    columns = _Columns(15.0, width - 15.0 - 36.0, width - 18.0, width)
+    parts = [heading("Passes, in this order", width), _table_head(columns, width, units)]
+    shown = cut.passes if len(cut.passes) <= most else cut.passes[: most - 1]
+    parts += [_pass_row(cut, single, columns, width, units) for single in shown]
+    if len(shown) < len(cut.passes):
+        rest = len(cut.passes) - len(shown)
+        parts.append(paragraph(f"and {rest} more passes", width, SMALL, QUIET_INK))
+    return stacked(parts)
+
+
+def _table_head(columns: _Columns, width: float, units: str) -> Block:
+    step = line_height(SMALL)
+    marks: list[Mark] = [words((columns.name, -1.75 * step), "bit", SMALL, QUIET_INK)]
+    for at, upper, lower in (
+        (columns.offset, "edge to", "bit centre"),
+        (columns.depth, "below", f"face [{units}]"),
+    ):
+        marks.append(words((at, -0.77 * step), upper, SMALL, QUIET_INK, "end"))
+        marks.append(words((at, -1.75 * step), lower, SMALL, QUIET_INK, "end"))
+    return Block(tuple(marks), width, 2.0 * step + 0.8)
+
+
+def _pass_row(cut: Cut, single: PassCut, columns: _Columns, width: float, units: str) -> Block:
+    step = line_height(BODY)
+    base = -0.78 * step - 0.5
+    marks: list[Mark] = box(5.6, -step - 0.2, 7.2, step - 0.3, pass_look(single.number))
+    marks += numbered(single.number, (2.2, -0.5 * step - 0.4), 1.9)
+    name = fitted(single.bit.name, BODY, columns.name_room)
+    marks.append(words((columns.name, base), name, BODY))
+    for at, value in ((columns.offset, single.cut.offset), (columns.depth, single.cut.depth)):
+        marks.append(words((at, base), number_text(value, units), BODY, anchor="end"))
+    more = [repeat_text(single, units)]
+    if cut.stack.setup(single.cut.setup).angle or single.cut.setup != "face":
+        more.append(setup_text(cut.stack, single.cut.setup))
+    if single.cut.relief:
+        more.append("rough out")
+    if single.removed_area <= 0.0:
+        more.append("cuts nothing")
+    extra = "; ".join(part for part in more if part)
+    height = step + 0.9
+    if extra:
+        small = line_height(SMALL)
+        text = fitted(extra, SMALL, width - columns.name)
+        marks.append(words((columns.name, base - small), text, SMALL, QUIET_INK))
+        height += small
+    return Block(tuple(marks), width, height)
+
+
+SEVERITY_WORDS = {"stop": "STOP", "warn": "MIND", "note": "note"}
+
+
+def caution_block(caution: Caution, width: float, size: float = BODY, most: int = 4) -> Block:
+    """One caution: its gravity, its pass, what is so and what to do."""
+    word = SEVERITY_WORDS[caution.severity]
+    color = {"stop": LEFTOVER, "warn": INK, "note": QUIET_INK}[caution.severity]
+    indent = text_width("STOP", size, bold=True) + 1.8
+    about = f"Pass {caution.number}: " if caution.number else ""
+    text = paragraph(f"{about}{caution.text}", width - indent, size, INK, most=most)
+    base = -0.77 * line_height(size)
+    mark = words((0.0, base), word, size, color, bold=caution.severity != "note")
+    return Block((mark, *moved(text.marks, indent, 0.0)), width, text.height + 0.7)
+
+
+def cautions_block(cautions: Sequence[Caution], width: float, most: int = 8) -> Block | None:
+    """The gravest cautions, and how many more there are; None where there are none."""
+    if not cautions:
+        return None
+    order = {"stop": 0, "warn": 1, "note": 2}
+    graded = sorted(cautions, key=lambda caution: order[caution.severity])
+    shown = graded if len(graded) <= most else graded[: most - 1]
+    parts = [heading("Mind before cutting", width)]
+    parts += [caution_block(caution, width) for caution in shown]
+    if len(shown) < len(graded):
+        text = f"and {len(graded) - len(shown)} more: see the report"
+        parts.append(paragraph(text, width, SMALL, QUIET_INK))
+    return stacked(parts)

@@ -1,0 +1,207 @@
+"""The picture of a cut stack: section, passes, differences, deviation along the target."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from profilestack.cutting.caution import Caution
+from profilestack.cutting.comparison import Comparison
+from profilestack.cutting.cut import Cut
+from profilestack.drawing.axes import BALLOON, Axis, axes_of
+from profilestack.drawing.blocks import Block, cautions_block, passes_block, stacked
+from profilestack.drawing.drawing import Drawing, Mark, extent_of, line, words
+from profilestack.drawing.fonts import fitted, text_width
+from profilestack.drawing.legend import legend_block
+from profilestack.drawing.palette import (
+    BODY,
+    FRAME_PEN,
+    HEADING,
+    INSIDE,
+    LEFTOVER,
+    OVERCUT,
+    PAPER,
+    QUIET_INK,
+    TITLE,
+)
+from profilestack.drawing.placing import Placing
+from profilestack.drawing.section_panel import REACH, panel_marks
+from profilestack.drawing.strip import strip_marks
+from profilestack.drawing.wording import blank_text, fine_text, run_text, title_of
+
+MARGIN = 9.0
+GUTTER = 9.0
+HEADER = 19.0
+COLUMN = 88.0
+STRIP = 48.0
+PANEL_WIDTH = 190.0
+PANEL_HEIGHT = 165.0
+"""Of the picture [mm]: its edge, the space between columns, the title's height, the column of
+words, the strip, and the most that the section's panel takes."""
+
+SIDE_ROOM = 15.0
+FOOT_ROOM = 17.0
+HEAD_ROOM = REACH + BALLOON + 3.0
+"""Room around the section for balloons, dimensions and the scale bar [mm]."""
+
+WIDE = 2.6
+"""A section so many times wider than high takes the whole width, with the words below."""
+
+
+@dataclass(frozen=True, slots=True)
+class Extent:
+    """What of the section plane is shown [mm]."""
+
+    left: float
+    bottom: float
+    width: float
+    height: float
+
+
+def section_picture(
+    cut: Cut, comparison: Comparison | None, cautions: Sequence[Caution], units: str
+) -> Drawing:
+    """A cut stack as one drawing, its words and numbers in ``units`` ("mm" or "in")."""
+    axes = axes_of(cut)
+    extent = _extent(cut, axes)
+    wide = extent.width > WIDE * extent.height
+    panel_width = PANEL_WIDTH + (GUTTER + COLUMN if wide else 0.0)
+    most_height = PANEL_HEIGHT * (0.6 if wide else 1.0)
+    scale = _scale(extent, panel_width, most_height)
+    panel_height = scale * extent.height + HEAD_ROOM + FOOT_ROOM
+    strip = STRIP if comparison is not None else 0.0
+    words_below, words_beside = _words(cut, comparison, cautions, units, panel_width, wide)
+    body = max(panel_height + strip, words_beside.height if words_beside else 0.0)
+    below = words_below.height + GUTTER if words_below else 0.0
+    width = 2.0 * MARGIN + PANEL_WIDTH + GUTTER + COLUMN
+    height = 2.0 * MARGIN + HEADER + body + below
+    top = height - MARGIN - HEADER
+    # what the words beside need more than the section goes to the section's own surroundings
+    spare = body - panel_height - strip
+    frame = (MARGIN, top - panel_height - spare, panel_width, panel_height + spare)
+    placing = _placing(extent, scale, frame)
+    marks = _header(cut, comparison, cautions, units, width, height)
+    marks += panel_marks(cut, comparison, axes, placing, frame, units)
+    if comparison is not None:
+        strip_frame = (MARGIN, frame[1] - STRIP, panel_width, STRIP)
+        marks += strip_marks(comparison, cut.stack.tolerance, strip_frame, units)
+    if words_beside:
+        marks += words_beside.at(width - MARGIN - COLUMN, top)
+    if words_below:
+        marks += words_below.at(MARGIN, MARGIN + words_below.height)
+    return Drawing(width, height, tuple(marks), title_of(cut.stack), PAPER)
+
+
+def _extent(cut: Cut, axes: Sequence[Axis]) -> Extent:
+    low_x, low_z, high_x, high_z = extent_of(Placing(0.0, 0.0).rings(cut.blank))
+    ends = [axis.mouth for axis in axes] + [axis.tip for axis in axes]
+    # a bit far outside the blank would make everything small: its balloon is pulled in instead
+    far = 0.5 * max(high_x - low_x, high_z - low_z)
+    low_x = min([low_x, *(max(x, low_x - far) for x, _ in ends)])
+    high_x = max([high_x, *(min(x, high_x + far) for x, _ in ends)])
+    low_z = min([low_z, *(max(z, low_z - far) for _, z in ends)])
+    high_z = max([high_z, *(min(z, high_z + far) for _, z in ends)])
+    return Extent(low_x, low_z, high_x - low_x, high_z - low_z)
+
+
+def _scale(extent: Extent, panel_width: float, most_height: float) -> float:
+    most = min(
+        (panel_width - 2.0 * SIDE_ROOM) / extent.width,
+        (most_height - HEAD_ROOM - FOOT_ROOM) / extent.height,
+    )
+    power = 10.0 ** math.floor(math.log10(most))
+    steps = (1.0, 1.2, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0)
+    return max(step * power for step in steps if step * power <= most * (1.0 + 1e-9))
+
+
+def _placing(extent: Extent, scale: float, frame: tuple[float, float, float, float]) -> Placing:
+    left, bottom, width, height = frame
+    spare_x = width - scale * extent.width
+    spare_y = height - scale * extent.height - HEAD_ROOM - FOOT_ROOM
+    return Placing(
+        left + spare_x / 2.0 - scale * extent.left,
+        bottom + FOOT_ROOM + spare_y / 2.0 - scale * extent.bottom,
+        scale,
+        scale,
+    )
+
+
+def _words(
+    cut: Cut,
+    comparison: Comparison | None,
+    cautions: Sequence[Caution],
+    units: str,
+    panel_width: float,
+    wide: bool,
+) -> tuple[Block | None, Block | None]:
+    """The blocks of words below a wide section, or beside another one."""
+    if not wide:
+        parts = [passes_block(cut, COLUMN, units), legend_block(comparison, COLUMN)]
+        minded = cautions_block(cautions, COLUMN)
+        return None, stacked([*parts, *([minded] if minded else [])], gap=5.0)
+    table = passes_block(cut, 108.0, units)
+    key = legend_block(comparison, 58.0)
+    rest = panel_width - table.width - key.width - 2.0 * GUTTER
+    minded = cautions_block(cautions, rest)
+    marks = [*table.at(0.0, 0.0), *key.at(table.width + GUTTER, 0.0)]
+    height = max(table.height, key.height)
+    if minded:
+        marks += minded.at(panel_width - rest, 0.0)
+        height = max(height, minded.height)
+    return Block(tuple(marks), panel_width, height), None
+
+
+def _header(
+    cut: Cut,
+    comparison: Comparison | None,
+    cautions: Sequence[Caution],
+    units: str,
+    width: float,
+    height: float,
+) -> list[Mark]:
+    stack = cut.stack
+    top = height - MARGIN
+    right = width - MARGIN
+    verdicts = _verdicts(comparison, cut, cautions, units)
+    room = (
+        width
+        - 2.0 * MARGIN
+        - 8.0
+        - max((text_width(text, HEADING, bold=True) for text, _ in verdicts), default=0.0)
+    )
+    about = f"{blank_text(stack.blank, units)} · {run_text(stack.run, units)} · from the left end"
+    marks: list[Mark] = [
+        words(
+            (MARGIN, top - 4.6), fitted(title_of(stack), TITLE, room, bold=True), TITLE, bold=True
+        ),
+        words((MARGIN, top - 11.0), fitted(about, BODY + 1.0, room), BODY + 1.0, QUIET_INK),
+        line((MARGIN, top - 15.0), (right, top - 15.0), pen=FRAME_PEN),
+    ]
+    for row, (text, color) in enumerate(verdicts):
+        at = (right, top - 3.6 - 4.6 * row)
+        marks.append(words(at, text, HEADING, color, "end", bold=True))
+    return marks
+
+
+def _verdicts(
+    comparison: Comparison | None, cut: Cut, cautions: Sequence[Caution], units: str
+) -> list[tuple[str, str]]:
+    """Does it fit, and is it dangerous: in words, sign and colour."""
+    found: list[tuple[str, str]] = []
+    tolerance = cut.stack.tolerance
+    if comparison is None:
+        found.append(("no wanted profile to compare with", QUIET_INK))
+    else:
+        for word, value, most, color in (
+            ("leftover (proud)", comparison.leftover_worst, tolerance.leftover, LEFTOVER),
+            ("overcut (gouge)", comparison.overcut_worst, tolerance.overcut, OVERCUT),
+        ):
+            fits = value <= most
+            of = f"{fine_text(value, units)} of {fine_text(most, units)} {units}"
+            text = f"{'✓' if fits else '✗'} {word} {of}{'' if fits else ', too much'}"
+            found.append((text, INSIDE if fits else color))
+    stops = sum(caution.severity == "stop" for caution in cautions)
+    if stops:
+        found.append((f"{stops} {'caution says' if stops == 1 else 'cautions say'} stop", LEFTOVER))
+    return found

@@ -15,7 +15,6 @@ from profilestack.geometry.extent import box_of, reach
 from profilestack.geometry.motion import direction, mirror, move, turn
 from profilestack.geometry.path import LineTo, Path
 
-
 THIN = 1e-3
 """Wood thinner than this is none [mm]."""
 
@@ -69,15 +68,15 @@ def sprung(face: Path, body: Body) -> Path:
     stood = _stood(face, body.bottom)
     if body.bottom < THIN and stood.flatten(THIN)[:-1, 0].min() < THIN:
         text = f"{body.bottom:g} leaves no wood between the wall and a member above the lower end"
-        raise InputError(Problem("bottom", text, "a width above 0"))
+        key = "back" if body.bottom == body.back else "bottom"
+        raise InputError(Problem(key, text, "a width above 0"))
     bed = -reach(stood, (-out[0], -out[1])) - body.back
     high, low = stood.start[1], 0.0
     top_back = ((high * sine + bed) / cosine, high)
     if top_back[0] < 0.0:
         most = body.back + high * sine + bed
-        raise InputError(
-            Problem("back", f"{body.back:g} leaves no sloping back", f"at most {most:.3f} mm")
-        )
+        expected = f"at most {most:.3f} mm behind a bottom of {body.bottom:g} mm"
+        raise InputError(Problem("back", f"{body.back:g} leaves no sloping back", expected))
     sides = [(stood.end[0], low)]
     if bed < 0.0:
         sides += [(0.0, low), (0.0, -bed / sine)]

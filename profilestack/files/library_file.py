@@ -6,6 +6,7 @@ import os
 from collections.abc import Iterable
 
 from profilestack.bits import Bit
+from profilestack.bits.library import Library
 from profilestack.errors import InputError
 from profilestack.files.bit_keys import bit_table, read_bit, stand_in_bit
 from profilestack.files.documents import document_from, placed, read_text
@@ -21,10 +22,12 @@ TOP_KEYS = (
     Key("units", Word(tuple(MILLIMETRES)), required=True),
 )
 TABLES = ("bit",)
+ENDING = ".bits.toml"
+"""How the name of a library file ends."""
 
 
-def read_library(path: str | os.PathLike[str]) -> tuple[Bit, ...]:
-    """The bits of a library file.
+def read_library(path: str | os.PathLike[str]) -> Library:
+    """The library of a file, named after it.
 
     Raises:
         FileError: the file is not there or cannot be read.
@@ -33,8 +36,8 @@ def read_library(path: str | os.PathLike[str]) -> tuple[Bit, ...]:
     return read_library_text(read_text(path), os.fspath(path))
 
 
-def read_library_text(text: str, file: str = "") -> tuple[Bit, ...]:
-    """The bits of a library's text; ``file`` is named in messages.
+def read_library_text(text: str, file: str = "") -> Library:
+    """The library of a document's text; ``file`` is named in messages and gives its name.
 
     Raises:
         InputError: every problem of the document, each with its key and line.
@@ -50,7 +53,7 @@ def read_library_text(text: str, file: str = "") -> tuple[Bit, ...]:
     _refuse_twice(reading, bits)
     if reading.problems:
         raise InputError(placed(reading.problems, text, file))
-    return tuple(bits)
+    return Library(tuple(bits), os.path.basename(file).removesuffix(ENDING))
 
 
 def write_library(

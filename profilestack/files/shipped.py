@@ -5,9 +5,9 @@ from __future__ import annotations
 import os
 from pathlib import Path as FilePath
 
-from profilestack.bits import Bit
+from profilestack.bits.library import Library
 from profilestack.errors import FileError, InputError, Problem, nearest_word
-from profilestack.files.library_file import read_library
+from profilestack.files.library_file import ENDING, read_library
 
 DRAWER_FILE = "drawer.bits.toml"
 DRAWER_VARIABLE = "PROFILESTACK_DRAWER"
@@ -15,8 +15,6 @@ DRAWER_VARIABLE = "PROFILESTACK_DRAWER"
 
 SMALL_SHOP = "@small-shop"
 ALL = "@all"
-
-_ENDING = ".bits.toml"
 
 
 def shipped_library_dir() -> FilePath:
@@ -39,7 +37,7 @@ def shipped_examples_dir() -> FilePath:
 
 def shipped_library_names() -> tuple[str, ...]:
     """What may be given instead of a file: "@all" and one name for each shipped library."""
-    return (ALL, *(f"@{path.name.removesuffix(_ENDING)}" for path in _shipped_files()))
+    return (ALL, *(f"@{path.name.removesuffix(ENDING)}" for path in _shipped_files()))
 
 
 def library_files(name: str | os.PathLike[str]) -> tuple[FilePath, ...]:
@@ -54,7 +52,7 @@ def library_files(name: str | os.PathLike[str]) -> tuple[FilePath, ...]:
     text = os.fspath(name)
     if not text.startswith("@"):
         return (FilePath(text),)
-    by_name = {f"@{path.name.removesuffix(_ENDING)}": path for path in _shipped_files()}
+    by_name = {f"@{path.name.removesuffix(ENDING)}": path for path in _shipped_files()}
     if text in by_name:
         return (by_name[text],)
     if text == ALL:
@@ -66,18 +64,17 @@ def library_files(name: str | os.PathLike[str]) -> tuple[FilePath, ...]:
     )
 
 
-def read_bits(name: str | os.PathLike[str]) -> tuple[Bit, ...]:
+def read_bits(name: str | os.PathLike[str]) -> Library:
     """All bits of a library file or of a name such as "@all"; an id's first bit wins.
 
     Raises:
         FileError: a file is not there or cannot be read.
         InputError: an unknown name, or the problems of a file.
     """
-    bits: dict[str, Bit] = {}
+    library = Library(name=os.fspath(name))
     for path in library_files(name):
-        for bit in read_library(path):
-            bits.setdefault(bit.id, bit)
-    return tuple(bits.values())
+        library = library.joined(read_library(path))
+    return library
 
 
 def drawer_path() -> FilePath:
@@ -89,7 +86,7 @@ def drawer_path() -> FilePath:
     return user_config_path("profilestack", appauthor=False) / DRAWER_FILE
 
 
-def read_drawer() -> tuple[Bit, ...]:
+def read_drawer() -> Library:
     """The bits that the shop owns; on a new machine those of the shipped small shop.
 
     Raises:
@@ -109,4 +106,4 @@ def _shipped(folder: str) -> FilePath:
 
 
 def _shipped_files() -> list[FilePath]:
-    return sorted(shipped_library_dir().glob(f"*{_ENDING}"))
+    return sorted(shipped_library_dir().glob(f"*{ENDING}"))

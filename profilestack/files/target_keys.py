@@ -55,7 +55,9 @@ class Members:
             place = f"{where}[{number}]"
             if (table := as_table(reading, place, item)) is not None:
                 values = read_keys(reading, place, table, MEMBER_KEYS)
-                members.append(build(reading, values, MEMBER_KEYS, Member))
+                # which measures a member takes depends on which it is
+                if "member" not in values.wrong:
+                    members.append(build(reading, values, MEMBER_KEYS, Member))
         return UNREADABLE if len(reading.problems) > before else tuple(members)
 
     def write(self, value: tuple[Member, ...], units: str) -> Any:
@@ -104,6 +106,8 @@ def read_target(reading: Reading, where: str, table: Table) -> Target | None:
     if keys is COLUMN_KEYS:
         if "members" in values.wrong:
             return None
+        if "lie" in values.wrong:
+            values.wrong |= {"spring", "bottom"}  # only some lies take them
         column = build(reading, values, keys, MemberColumn)
         return None if column is None else MemberTarget(column)
     closed = values.good.get("closed", False)

@@ -1,0 +1,7 @@
+"""``python -m profilestack`` is the same as ``profilestack``."""
+
+import sys
+
+from profilestack.cli.main import main
+
+sys.exit(main())

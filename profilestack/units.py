@@ -145,12 +145,13 @@ def format_length(mm: float, units: str, step: float | None = None) -> str:
     the decimals of ``step`` (in ``units``; usually 0.01 mm or 0.001 in) without trailing zeros,
     halves rounded away from 0.
     """
+    unit = millimetres_in(units)
     if not math.isfinite(mm):
         return f"{mm} {units}"
     if units == "in" and (fraction := _as_fraction(mm)):
         return f"{fraction} in"
     digits = _decimals(USUAL_STEP[units] if step is None else step)
-    shown = Fraction(repr(mm)) / millimetres_in(units)
+    shown = _as_written(mm) / unit
     rounded = math.floor(abs(shown) * 10**digits + Fraction(1, 2))
     sign = "-" if shown < 0 and rounded else ""
     whole, behind = divmod(rounded, 10**digits)
@@ -160,7 +161,7 @@ def format_length(mm: float, units: str, step: float | None = None) -> str:
 
 def to_units(mm: float, units: str) -> float:
     """The length ``mm`` [mm] as a number in ``units``."""
-    return float(Fraction(mm) / millimetres_in(units)) if math.isfinite(mm) else mm
+    return float(_as_written(mm) / millimetres_in(units)) if math.isfinite(mm) else mm
 
 
 def from_units(number: float, units: str) -> float:
@@ -169,7 +170,7 @@ def from_units(number: float, units: str) -> float:
     The number is taken as the decimal that a person would write for it, so that 0.1 in ``in`` is
     the same length as the text "0.1 in" and the number 2.54 in ``mm``.
     """
-    return float(Fraction(repr(number)) * millimetres_in(units))
+    return float(_as_written(number) * millimetres_in(units))
 
 
 def file_length(mm: float, units: str) -> int | float | str:
@@ -359,6 +360,11 @@ def _decimals(step: float) -> int:
     return len(behind.rstrip("0"))
 
 
+def _as_written(number: float) -> Fraction:
+    """The shortest decimal that means this float; any kind of float will do."""
+    return Fraction(repr(float(number)))
+
+
 def _positional(number: float) -> str:
     """A float's shortest exact decimal, without an exponent."""
-    return f"{Decimal(repr(number)):f}"
+    return f"{Decimal(repr(float(number))):f}"

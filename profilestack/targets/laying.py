@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from profilestack.errors import InputError, Problem
 from profilestack.geometry.extent import box_of, reach
 from profilestack.geometry.motion import direction, mirror, move, turn
-from profilestack.geometry.path import LineTo, Path
+from profilestack.geometry.path import SAME_POINT, Line, LineTo, Path
 
 THIN = 1e-3
 """Wood thinner than this is none [mm]."""
@@ -33,24 +33,22 @@ class Body:
 def upright(face: Path, body: Body) -> Path:
     """As installed: from the wall along the level top, down the face to the bed."""
     stood = _stood(face, body.back)
-    top = Path((0.0, stood.start[1]))
-    return top.joined(stood).joined(Path((stood.end[0], 0.0)))
+    return _to_bed(_from_wall(stood))
 
 
 def head_down(face: Path, body: Body) -> Path:
     """Turned over, wall at the left: along the molding's bottom, down the face to its top."""
     stood = _stood(face, body.back)
-    height = box_of(stood).top
-    flip = mirror().then(turn(180.0)).then(move(0.0, height))
+    flip = mirror().then(turn(180.0)).then(move(0.0, box_of(stood).top))
     over = flip.apply_to(stood).reversed()
-    return Path((0.0, over.start[1])).joined(over).joined(Path((over.end[0], 0.0)))
+    return _to_bed(_from_wall(over))
 
 
 def flat(face: Path, body: Body) -> Path:
     """On its back, top at the left: from the bed over the level top, face and bottom to the bed."""
     stood = _stood(face, body.back)
-    lain = turn(90.0).then(move(box_of(stood).top, 0.0)).apply_to(stood)
-    return Path((lain.start[0], 0.0)).joined(lain).joined(Path((lain.end[0], 0.0)))
+    whole = joined_level(_from_wall(stood), Path(stood.end).line((0.0, stood.end[1])))
+    return turn(90.0).then(move(box_of(stood).top, 0.0)).apply_to(whole)
 
 
 def sprung(face: Path, body: Body) -> Path:
@@ -77,14 +75,12 @@ def sprung(face: Path, body: Body) -> Path:
         most = body.back + high * sine + bed
         expected = f"at most {most:.3f} mm behind a bottom of {body.bottom:g} mm"
         raise InputError(Problem("back", f"{body.back:g} leaves no sloping back", expected))
-    sides = [(stood.end[0], low)]
+    whole = joined_level(Path(top_back).line(stood.start), stood)
     if bed < 0.0:
-        sides += [(0.0, low), (0.0, -bed / sine)]
+        foot = Path(stood.end).line((0.0, low))
+        whole = joined_level(whole, foot).joined(Path((0.0, -bed / sine)))
     else:
-        sides.append((bed / cosine, low))
-    whole = Path(top_back).joined(stood)
-    for side in sides:
-        whole = whole.joined(Path(side))
+        whole = joined_level(whole, Path(stood.end).line((bed / cosine, low)))
     lay = turn(90.0 + body.spring).then(move(reach(whole, up), -bed))
     return _on_bed(lay.apply_to(whole))
 
@@ -96,6 +92,36 @@ LIES: dict[str, Callable[[Path, Body], Path]] = {
     "sprung": sprung,
 }
 """How a column may lie: the word in files, and what it does."""
+
+
+def joined_level(path: Path, piece: Path) -> Path:
+    """The path and the piece after it, without the level line that both walk, to and fro."""
+    if not (path.steps and piece.steps):
+        return path.joined(piece)
+    before, after = path.segments[-1], piece.segments[0]
+    if isinstance(before, Line) and isinstance(after, Line):
+        (x0, z0), (x1, z1), (x2, z2) = before.start, before.end, after.end
+        if z0 == z1 == z2 and (x1 - x0) * (x2 - x1) < 0.0:
+            rest = Path((x0, z0)).joined(Path((x2, z2), piece.steps[1:]))
+            return joined_level(Path(path.start, path.steps[:-1]), rest)
+    return path.joined(piece)
+
+
+def _from_wall(face: Path) -> Path:
+    """The face, and before it the level line from the wall to where it starts."""
+    top = Path((0.0, face.start[1])).joined(Path(face.start))
+    return joined_level(top, face)
+
+
+def _to_bed(path: Path) -> Path:
+    """The path down to the bed, without a level step along it."""
+    steps = path.steps
+    for piece in reversed(path.segments):
+        if not isinstance(piece, Line) or max(piece.start[1], piece.end[1]) > SAME_POINT:
+            break
+        steps = steps[:-1]
+    down = Path(path.start, steps)
+    return down.joined(Path((down.end[0], 0.0)))
 
 
 def _stood(face: Path, behind: float) -> Path:

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from profilestack.errors import InputError, Problem, nearest_word
-from profilestack.geometry.crossing import distance_to
+from profilestack.geometry.crossing import crossings_of, distance_to
 from profilestack.geometry.extent import box_of
 from profilestack.geometry.motion import move
 from profilestack.geometry.path import Path, Point
-from profilestack.targets.laying import LIES, Body
+from profilestack.targets.laying import LIES, Body, joined_level
 from profilestack.targets.member import Member, members_from
 from profilestack.targets.member_shapes.base import LARGEST
 from profilestack.targets.placement import place, placement_problems
@@ -72,11 +72,12 @@ class MemberColumn:
     def face(self) -> Path:
         """The face as the members trace it, from the top at (0, 0) downward [mm].
 
-        x is away from the wall, the wood on the right hand; not yet laid or placed.
+        x is away from the wall, the wood on the right hand; not yet laid or placed. A level step
+        that goes back over the one before it counts as their difference.
         """
         whole = Path((0.0, 0.0))
         for piece in _traces(self.members):
-            whole = whole.joined(piece)
+            whole = joined_level(whole, piece)
         return whole
 
     def laid(self) -> Path:
@@ -136,7 +137,9 @@ def _crossing_problem(column: MemberColumn) -> Problem | None:
     """Whether the members run into each other, or into what lies behind them."""
     from profilestack.geometry.region import crossing_of
 
-    if place := crossing_of(column.face().flatten(CHORD)):
+    face = column.face()
+    if place := crossing_of(face.flatten(CHORD)):
+        place = next(iter(crossings_of(face)), place)
         near = [
             number
             for number, trace in enumerate(_traces(column.members), 1)

@@ -216,10 +216,40 @@ def test_members_that_run_into_each_other_are_named() -> None:
     deep = Member("quirk", width=3.0, depth=8.0, projection=-1.0)
     hook = (Member("fillet", 4.0), deep, Member("fillet", 2.0), Member("bevel", 6.0, 4.0))
     assert column(hook).path().steps  # the groove is clear of the bevel
+    # an ovolo much wider than high dips below its lower end, where a level step meets it
+    clash = (
+        Member("fillet", 5.0),
+        Member("ovolo", 5.0, 20.0),
+        Member("setback", projection=-15.0),
+        Member("fillet", 5.0),
+    )
     with pytest.raises(InputError) as caught:
-        column((Member("fillet", 5.0), Member("setback", projection=5.0), Member("torus", 5.0),
-                Member("setback", projection=-4.0), Member("setback", projection=2.0),
-                Member("fillet", 5.0)))  # fmt: skip
+        column(clash)
     (problem,) = caught.value.problems
-    assert problem.where.startswith("members[")
-    assert "run into each other" in problem.text
+    assert problem.where == "members[2] and members[3]"
+    assert "run into each other 10.000 mm below the top" in problem.text
+
+
+def test_level_steps_one_after_the_other_add_up() -> None:
+    def steps(*projections: float) -> Path:
+        moves = [Member("setback", projection=value) for value in projections]
+        return column((Member("fillet", 5.0), *moves, Member("fillet", 5.0)), back=9.0).path()
+
+    assert steps(2.0, 3.0, -4.0) == steps(1.0)
+    assert (
+        steps(2.0, -2.0) == column((Member("fillet", 5.0), Member("fillet", 5.0)), back=9.0).path()
+    )
+    assert steps(-2.0, 3.0) == steps(1.0)
+    # a groove and a step over its lower side: the flush quirk
+    groove = (Member("quirk", width=3.0, depth=5.0), Member("setback", projection=5.0))
+    flush = (Member("quirk", width=3.0, depth=5.0, projection=5.0),)
+    rest = (Member("bead", 4.0),)
+    assert column((*groove, *rest)).path() == column((*flush, *rest)).path()
+
+
+@pytest.mark.parametrize("lie", LIES)
+def test_a_level_step_at_the_top_or_the_bottom_only_moves_the_wall(lie: str) -> None:
+    bottom = 10.0 if lie == "sprung" else None
+    plain = column(lie=lie, back=5.0, bottom=bottom).path()
+    stepped = column((Member("setback", projection=3.0), *CROWN), lie=lie, back=5.0, bottom=bottom)
+    np.testing.assert_allclose(stepped.path().flatten(0.1), plain.flatten(0.1), atol=1e-9)

@@ -101,14 +101,15 @@ def _peaks(far: Numbers, rise: float) -> list[tuple[int, int, int]]:
             elif level[k] > max(LOWEST, level[low] + rise):
                 high, after = k, k
             continue
-        if level[k] > level[high]:
-            high, after = k, k
-        elif level[k] < level[after] - LEVEL:
-            after = k
-        elif level[k] > level[after] + rise and level[after] < level[high] - rise:
+        # the dip before the height: the next place may be the top of a higher peak
+        if level[k] > level[after] + rise and level[after] < level[high] - rise:
             found.append((int(walk[low]), int(walk[high]), int(walk[after])))
             low, high, after = after, (k if level[k] > LOWEST else -1), k
             low = _last_level(level, low, k)
+        elif level[k] > level[high]:
+            high, after = k, k
+        elif level[k] < level[after] - LEVEL:
+            after = k
     if high >= 0 and level[after] < level[high] - rise:
         found.append((int(walk[low]), int(walk[high]), int(walk[after])))
     return found

@@ -53,7 +53,8 @@ class Number:
         return UNREADABLE if number is None else number
 
     def write(self, value: float, units: str) -> Any:
-        return int(value) if float(value).is_integer() and abs(value) < 1e15 else value
+        number = float(value)
+        return int(number) if number.is_integer() and abs(number) < 1e15 else number
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +74,7 @@ class Whole:
         return value
 
     def write(self, value: int, units: str) -> Any:
-        return value
+        return int(value)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.errors import GeometryError
-from profilestack.geometry.path import Path, Points, Point
+from profilestack.geometry.path import Path, Point, Points
 
 Region = MultiPolygon
 """Zero or more polygons without overlap; coordinates in mm."""
@@ -124,18 +124,24 @@ def moments_of(geometry: BaseGeometry) -> tuple[float, float]:
 
 
 def crossing_of(points: Points) -> Point | None:
-    """Where a chain of points crosses or retraces itself [mm], or None when it is simple.
+    """Where a chain of points crosses, touches or retraces itself [mm], first along the chain.
 
-    A closed chain may meet itself at its ends.
+    None when it is simple; a closed chain may meet itself at its ends.
     """
-    chain = shapely.linestrings(points)
-    if shapely.is_simple(chain):
+    if shapely.is_simple(shapely.linestrings(points)):
         return None
-    noded = shapely.node(chain)
-    ends = {tuple(point) for point in points.tolist()}
-    for part in shapely.get_parts(noded):
-        for point in shapely.get_coordinates(part)[[0, -1]].tolist():
-            if tuple(point) not in ends:
-                return (point[0], point[1])
-    middle = points[len(points) // 2]
-    return (float(middle[0]), float(middle[1]))
+    pairs = np.stack((points[:-1], points[1:]), axis=1)
+    pieces = shapely.linestrings(pairs[(pairs[:, 0] != pairs[:, 1]).any(axis=1)])
+    is_closed = bool((points[0] == points[-1]).all())
+    last = len(pieces) - 1
+    met = shapely.STRtree(pieces).query(pieces, predicate="intersects")
+    for first, second in sorted(zip(*met.tolist(), strict=True)):
+        if first >= second:
+            continue
+        common = shapely.intersection(pieces[first], pieces[second])
+        follow = second == first + 1 or (is_closed and (first, second) == (0, last))
+        if follow and common.length == 0.0:
+            continue
+        middle = shapely.get_coordinates(common).mean(axis=0)
+        return (float(middle[0]), float(middle[1]))
+    return None

@@ -57,9 +57,10 @@ def axes_of(cut: Cut) -> tuple[Axis, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Balloon:
-    """A number at the end of an axis; places on the sheet [mm]."""
+    """A number at the end of an axis; places on the sheet [mm], ``way`` of length 1 outward."""
 
     number: int
+    way: Point
     mouth: Point
     knee: Point
     middle: Point
@@ -90,7 +91,7 @@ def balloons_of(axes: Sequence[Axis], placing: Placing, reach: float) -> list[Ba
                 return (across * side[0] + up * way[0], across * side[1] + up * way[1])
 
             found.append(
-                Balloon(axis.number, mouth, at(own, level + 2.0), at(place, level + reach))
+                Balloon(axis.number, way, mouth, at(own, level + 2.0), at(place, level + reach))
             )
     return found
 

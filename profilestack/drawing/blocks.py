@@ -90,16 +90,37 @@ class _Columns:
     depth: float
 
 
-def passes_block(cut: Cut, width: float, units: str, most: int = 40) -> Block:
-    """The table of passes in cutting order: number, hatch, bit, edge to bit centre, depth."""
+def pass_rows(cut: Cut, width: float, units: str) -> list[Block]:
+    """The table of passes in cutting order, its head first: number, hatch, bit, edge to bit
+    centre, depth below face.
+    """
     columns = _Columns(15.0, width - 15.0 - 36.0, width - 18.0, width)
-    parts = [heading("Passes, in this order", width), _table_head(columns, width, units)]
-    shown = cut.passes if len(cut.passes) <= most else cut.passes[: most - 1]
-    parts += [_pass_row(cut, single, columns, width, units) for single in shown]
-    if len(shown) < len(cut.passes):
-        rest = len(cut.passes) - len(shown)
-        parts.append(paragraph(f"and {rest} more passes", width, SMALL, QUIET_INK))
-    return stacked(parts)
+    rows = [_pass_row(cut, single, columns, width, units) for single in cut.passes]
+    return [_table_head(columns, width, units), *rows] if rows else []
+
+
+def passes_block(cut: Cut, width: float, units: str, most: int = 40) -> Block:
+    """The table of passes under its heading; more than ``most`` passes are only counted."""
+    rows = pass_rows(cut, width, units)
+    if len(rows) > most + 1:
+        rest = len(rows) - most
+        rows = [*rows[:most], paragraph(f"and {rest} more passes", width, SMALL, QUIET_INK)]
+    if not rows:
+        rows = [paragraph("none", width, BODY, QUIET_INK)]
+    return stacked([heading("Passes, in this order", width), *rows])
+
+
+def flowed(head: Block, rows: Sequence[Block], height: float) -> list[Block]:
+    """Rows in as many columns as they need, none higher than ``height`` [mm], each headed."""
+    columns: list[list[Block]] = [[head]]
+    used = head.height
+    for row in rows:
+        if used + row.height > height and len(columns[-1]) > 1:
+            columns.append([head])
+            used = head.height
+        columns[-1].append(row)
+        used += row.height
+    return [stacked(column) for column in columns]
 
 
 def _table_head(columns: _Columns, width: float, units: str) -> Block:
@@ -155,16 +176,19 @@ def caution_block(caution: Caution, width: float, size: float = BODY, most: int 
     return Block((mark, *moved(text.marks, indent, 0.0)), width, text.height + 0.7)
 
 
-def cautions_block(cautions: Sequence[Caution], width: float, most: int = 8) -> Block | None:
-    """The gravest cautions, and how many more there are; None where there are none."""
-    if not cautions:
-        return None
+def caution_rows(cautions: Sequence[Caution], width: float, most: int = 12) -> list[Block]:
+    """All cautions, the gravest first, each in at most ``most`` lines."""
     order = {"stop": 0, "warn": 1, "note": 2}
     graded = sorted(cautions, key=lambda caution: order[caution.severity])
-    shown = graded if len(graded) <= most else graded[: most - 1]
-    parts = [heading("Mind before cutting", width)]
-    parts += [caution_block(caution, width) for caution in shown]
-    if len(shown) < len(graded):
-        text = f"and {len(graded) - len(shown)} more: see the report"
-        parts.append(paragraph(text, width, SMALL, QUIET_INK))
-    return stacked(parts)
+    return [caution_block(caution, width, most=most) for caution in graded]
+
+
+def cautions_block(cautions: Sequence[Caution], width: float, most: int = 8) -> Block | None:
+    """The gravest cautions, and how many more there are; None where there are none."""
+    rows = caution_rows(cautions, width, most=4)
+    if not rows:
+        return None
+    if len(rows) > most:
+        text = f"and {len(rows) - most + 1} more: see the report"
+        rows = [*rows[: most - 1], paragraph(text, width, SMALL, QUIET_INK)]
+    return stacked([heading("Mind before cutting", width), *rows])

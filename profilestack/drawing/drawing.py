@@ -51,7 +51,17 @@ class Words:
     bold: bool = False
 
 
-Mark = Fill | Lines | Words
+@dataclass(frozen=True, slots=True, eq=False)
+class Window:
+    """Marks of which only what lies inside a rectangle is seen: its lower left ``at`` [mm]."""
+
+    at: Point
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+
+
+Mark = Fill | Lines | Words | Window
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -181,6 +191,10 @@ def moved(marks: Iterable[Mark], across: float, up: float) -> list[Mark]:
         elif isinstance(mark, Lines):
             chains = tuple(chain + shift for chain in mark.chains)
             found.append(Lines(chains, mark.pen, mark.closed))
+        elif isinstance(mark, Window):
+            at = (mark.at[0] + across, mark.at[1] + up)
+            inner = tuple(moved(mark.marks, across, up))
+            found.append(Window(at, mark.width, mark.height, inner))
         else:
             found.append(replace(mark, at=(mark.at[0] + across, mark.at[1] + up)))
     return found
@@ -191,3 +205,31 @@ def extent_of(rings: Iterable[Points]) -> tuple[float, float, float, float]:
     every = np.concatenate([np.asarray(ring).reshape(-1, 2) for ring in rings])
     low, high = every.min(axis=0), every.max(axis=0)
     return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+
+
+def reach_of(marks: Iterable[Mark]) -> tuple[float, float, float, float]:
+    """Least x, least y, largest x, largest y that marks take on the sheet [mm]; words too."""
+    corners: list[Points] = []
+    for mark in marks:
+        if isinstance(mark, Fill):
+            corners += mark.rings
+        elif isinstance(mark, Lines):
+            corners += mark.chains
+        elif isinstance(mark, Window):
+            x, y = mark.at
+            corners.append(np.array(((x, y), (x + mark.width, y + mark.height))))
+        else:
+            corners.append(words_corners(mark))
+    return extent_of(corners)
+
+
+def words_corners(mark: Words) -> Points:
+    """The corners of the room that words take, shape (4, 2) [mm]: base line to capitals."""
+    width = text_width(mark.text, mark.size, mark.bold)
+    left = {"start": 0.0, "middle": -width / 2.0, "end": -width}[mark.anchor]
+    top = CAP_HEIGHT * mark.size * POINT
+    tilt = math.radians(mark.angle)
+    along = np.array((math.cos(tilt), math.sin(tilt)))
+    across = np.array((-along[1], along[0]))
+    at = np.array(mark.at)
+    return np.array([at + x * along + y * across for x in (left, left + width) for y in (0.0, top)])

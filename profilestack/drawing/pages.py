@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from profilestack.drawing.drawing import Drawing, Fill, Lines, Words
+from profilestack.drawing.drawing import Drawing, Fill, Lines, Mark, Window, Words
 from profilestack.drawing.fonts import POINT, face, plain
 from profilestack.geometry.path import Points
 
@@ -45,14 +45,29 @@ def _draw_page(canvas: Canvas, drawing: Drawing) -> None:
         canvas.setFillColor(drawing.paper)
         size = (drawing.width / POINT, drawing.height / POINT)
         canvas.rect(0.0, 0.0, *size, stroke=0, fill=1)
-    for mark in drawing.marks:
+    _draw_marks(canvas, drawing.marks)
+
+
+def _draw_marks(canvas: Canvas, marks: Sequence[Mark]) -> None:
+    for mark in marks:
         if isinstance(mark, Fill):
             canvas.setFillColor(mark.color)
             canvas.drawPath(_path(canvas, mark.rings, closed=True), stroke=0, fill=1)
         elif isinstance(mark, Lines):
             _draw_lines(canvas, mark)
+        elif isinstance(mark, Window):
+            _draw_window(canvas, mark)
         else:
             _draw_words(canvas, mark)
+
+
+def _draw_window(canvas: Canvas, mark: Window) -> None:
+    canvas.saveState()
+    edge = canvas.beginPath()
+    edge.rect(*(part / POINT for part in (*mark.at, mark.width, mark.height)))
+    canvas.clipPath(edge, stroke=0, fill=0)
+    _draw_marks(canvas, mark.marks)
+    canvas.restoreState()
 
 
 def _draw_lines(canvas: Canvas, mark: Lines) -> None:

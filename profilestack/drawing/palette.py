@@ -91,3 +91,12 @@ def pass_look(number: int) -> Look:
     dash = _DASHES[turn % len(_DASHES)]
     hatch = Hatch(_ANGLES[rest], 2.2, Pen("#8A9299", 0.13, dash))
     return Look(_TINTS[index % len(_TINTS)], (hatch,), _PASS_EDGE)
+
+
+PRINT_WOOD_LOOK = Look("#DCDCDC", (), Pen(INK, 0.35))
+PRINT_TARGET_PEN = Pen(TARGET, 0.25)
+PRINT_BLANK_PEN = Pen(INK, 0.2, (2.4, 1.2))
+PRINT_REVERSE_LOOK = Look(None, (Hatch(45.0, 3.0, Pen("#A9AFB4", 0.12)),), Pen(INK, 0.35))
+EXTENSION_PEN = Pen("#8A9299", 0.1)
+JOIN_PEN = Pen(INK, 0.15, (3.0, 1.5))
+"""For sheets at true scale: wood in grey, so that any printer shows it."""

@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING, Any, Literal, get_args
 
 import numpy as np
 
-from profilestack.drawing.drawing import Drawing, Fill, Lines, Words
+from profilestack.drawing.drawing import Drawing, Fill, Lines, Mark, Window, Words
 from profilestack.drawing.fonts import POINT, face
 from profilestack.drawing.palette import Pen
 from profilestack.geometry.path import Points
 from profilestack.units import INCH
 
 if TYPE_CHECKING:
+    from matplotlib.artist import Artist
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
     from matplotlib.path import Path as DrawnPath
@@ -66,13 +67,8 @@ def draw_figure(drawing: Drawing) -> Figure:
         axes.set_axis_off()
         axes.set_xlim(0.0, drawing.width)
         axes.set_ylim(0.0, drawing.height)
-        for order, mark in enumerate(drawing.marks):
-            if isinstance(mark, Fill):
-                _draw_fill(axes, mark, order)
-            elif isinstance(mark, Lines):
-                _draw_lines(axes, mark, order)
-            else:
-                _draw_words(axes, mark, order)
+        for order, artist in enumerate(_draw_marks(axes, drawing.marks)):
+            artist.set_zorder(order)
     return figure
 
 
@@ -104,14 +100,36 @@ def _in_millimetres(data: bytes, drawing: Drawing) -> bytes:
     return changed
 
 
-def _draw_fill(axes: Axes, mark: Fill, order: int) -> None:
+def _draw_marks(axes: Axes, marks: Iterable[Mark]) -> Iterator[Artist]:
+    for mark in marks:
+        if isinstance(mark, Fill):
+            yield _draw_fill(axes, mark)
+        elif isinstance(mark, Lines):
+            yield _draw_lines(axes, mark)
+        elif isinstance(mark, Window):
+            yield from _draw_window(axes, mark)
+        else:
+            yield _draw_words(axes, mark)
+
+
+def _draw_window(axes: Axes, mark: Window) -> Iterator[Artist]:
+    from matplotlib.patches import Rectangle
+
+    edge = Rectangle(mark.at, mark.width, mark.height, transform=axes.transData)
+    for artist in _draw_marks(axes, mark.marks):
+        artist.set_clip_path(edge)
+        artist.set_clip_on(True)
+        yield artist
+
+
+def _draw_fill(axes: Axes, mark: Fill) -> Artist:
     from matplotlib.patches import PathPatch
 
     path = _compound(mark.rings, closed=True)
-    axes.add_artist(PathPatch(path, facecolor=mark.color, edgecolor="none", zorder=order))
+    return axes.add_artist(PathPatch(path, facecolor=mark.color, edgecolor="none"))
 
 
-def _draw_lines(axes: Axes, mark: Lines, order: int) -> None:
+def _draw_lines(axes: Axes, mark: Lines) -> Artist:
     from matplotlib.patches import PathPatch
 
     patch = PathPatch(
@@ -122,15 +140,14 @@ def _draw_lines(axes: Axes, mark: Lines, order: int) -> None:
         linestyle=_dash(mark.pen),
         capstyle="butt" if mark.pen.dash else "round",
         joinstyle="round",
-        zorder=order,
     )
-    axes.add_artist(patch)
+    return axes.add_artist(patch)
 
 
-def _draw_words(axes: Axes, mark: Words, order: int) -> None:
+def _draw_words(axes: Axes, mark: Words) -> Artist:
     from matplotlib.font_manager import FontProperties
 
-    axes.text(
+    return axes.text(
         *mark.at,
         mark.text,
         fontproperties=FontProperties(fname=str(face(mark.bold).file), size=mark.size),
@@ -140,7 +157,6 @@ def _draw_words(axes: Axes, mark: Words, order: int) -> None:
         rotation=mark.angle,
         rotation_mode="anchor",
         parse_math=False,
-        zorder=order,
     )
 
 

@@ -104,9 +104,13 @@ def _groups(pieces: Sequence[Piece], frame: Frame) -> list[Piece | list[_Spot]]:
 
 def _shared(spots: Sequence[_Spot], frame: Frame) -> _Sheet:
     top = frame.bottom + frame.inner_height
+    ends: dict[float, float] = {}
+    for piece, across, down in spots:
+        ends[down] = max(ends.get(down, 0.0), across + piece.block.width)
     marks: list[Mark] = []
     for piece, across, down in spots:
-        marks += piece.block.at(frame.left + across, top - down)
+        spare = (frame.inner_width - ends[down]) / 2.0
+        marks += piece.block.at(frame.left + spare + across, top - down)
     names = ", ".join(dict.fromkeys(piece.name for piece, _, _ in spots))
     return _Sheet(names, tuple(marks))
 

@@ -93,14 +93,10 @@ def ordinate_marks(
             marks.append(line(from_point, at(place, 1.0), pen=EXTENSION_PEN))
         marks.append(line(at(place, 1.0), at(place, FIRST), at(shown, KNEE), pen=EXTENSION_PEN))
         text = number_text(0.0 if abs(value) < 5e-4 else value, units)
-        if side == "below":
-            marks.append(
-                words(at(shown, LABEL), text, SMALL, INK, "end", angle=90.0, centered=True)
-            )
-        else:
-            anchor: Literal["start", "end"] = "end" if side == "left" else "start"
-            marks.append(words(at(shown, LABEL), text, SMALL, INK, anchor, centered=True))
-    del axis
+        angle = 90.0 if side == "below" else 0.0
+        anchor: Literal["start", "end"] = "start" if side == "right" else "end"
+        label = at(shown, LABEL)
+        marks.append(words(label, text, SMALL, INK, anchor, angle=angle, centered=True))
     return marks
 
 

@@ -96,7 +96,7 @@ def _axis_labels(cut: Cut, axes: Sequence[Axis], placing: Placing, units: str) -
         for single in cut.passes
     }
     longest = max((text_width(text, SMALL) for text in texts.values()), default=0.0)
-    reach = LABEL_FOOT + longest + 1.6 + BALLOON
+    reach = LABEL_FOOT + longest + 2.4 + BALLOON
     marks: list[Mark] = []
     for balloon in balloons_of(axes, placing, reach):
         marks += _axis_label(balloon, texts[balloon.number], longest)
@@ -111,8 +111,8 @@ def _axis_label(balloon: Balloon, text: str, longest: float) -> list[Mark]:
     angle = math.degrees(math.atan2(balloon.way[1], balloon.way[0]))
     if angle > 90.0 + 1e-9 or angle <= -90.0 + 1e-9:
         angle -= 180.0
-    foot = back(BALLOON + 0.8 + longest)
-    middle = back(BALLOON + 0.8 + longest / 2.0)
+    foot = back(BALLOON + 2.0 + longest)
+    middle = back(BALLOON + 1.2 + longest / 2.0)
     return [
         line(balloon.knee, foot, pen=LEADER_PEN),
         words(middle, text, SMALL, INK, "middle", angle=angle, centered=True),

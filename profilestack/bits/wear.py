@@ -12,9 +12,10 @@ from functools import lru_cache
 from profilestack.bits.shapes.base import BitShape
 from profilestack.errors import GeometryError, InputError, Problem
 from profilestack.geometry.crossing import path_of
+from profilestack.geometry.extent import box_of
 from profilestack.geometry.offset import offset_path
 from profilestack.geometry.path import SAME_POINT, Arc, Line, Path, Segment
-from profilestack.geometry.trimming import beside_axis, span_of, until_height
+from profilestack.geometry.trimming import beside_axis, until_height
 
 CLOSE_ENOUGH = 1e-10
 """The measured diameter is met within this [mm]."""
@@ -51,13 +52,13 @@ def worn_edge(shape: BitShape, cutting_length: float, measured: float | None) ->
     if abs(full - wanted) <= CLOSE_ENOUGH:
         return edge
     moved = _solved(shape, cutting_length, full, wanted)
-    lowest = span_of(moved, 1)[0]
+    lowest = box_of(moved).bottom
     return moved.moved(lambda point: (point[0], point[1] - lowest))
 
 
 def largest_radius_of(edge: Path) -> float:
     """The largest radius of an edge [mm]."""
-    return span_of(edge, 0)[1]
+    return box_of(edge).right
 
 
 def _solved(shape: BitShape, cutting_length: float, full: float, wanted: float) -> Path:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.shapes.bullnose import Bullnose
@@ -20,26 +21,25 @@ POINT_CUTTING_TIP = 3.5
 """A round, ogee or cove with a tip up to this [mm] cuts with its point (common practice)."""
 
 ALIASES: tuple[tuple[str, ...], ...] = (
-    ("bullnose", "half-round", "half round", "bull nose"),
-    ("roundover", "round-over", "rounding", "ovolo"),
-    ("point-cutting", "plunging", "plunge-cutting", "pointcutting"),
-    ("core-box", "corebox", "round-nose", "roundnose"),
-    ("ball", "ball-nose", "ballnose"),
-    ("v-groove", "vgroove", "v-bit", "vee", "engraving"),
+    ("bullnose", "half-round", "half round", "bull-nose", "bull nose"),
+    ("roundover", "round-over", "round over", "rounding", "ovolo"),
+    ("point-cutting", "point cutting", "plunge-cutting", "plunge cutting", "plunging"),
+    ("core-box", "core box", "corebox", "round-nose", "round nose", "roundnose"),
+    ("ball", "ball-nose", "ball nose", "ballnose"),
+    ("tapered ball", "taper-ball", "tapered-ball", "taper ball"),
+    ("v-groove", "v groove", "v-bit", "v bit", "vee"),
     ("cove", "cavetto", "scotia"),
     ("ogee", "cyma"),
     ("rabbet", "rebate", "rabbeting", "rebating"),
     ("surfacing", "spoilboard", "flattening", "planing"),
     ("molding", "moulding"),
-    ("casing", "architrave"),
     ("crown", "cornice"),
     ("base", "skirting"),
-    ("taper-ball", "tapered-ball", "tapered", "taper"),
-    ("straight", "flat"),
+    ("casing", "architrave"),
     ("bowl", "tray"),
     ("chamfer", "bevel"),
 )
-"""Each line: words for one thing; a search for any finds what is called any of the others."""
+"""Each line: names of one thing; what is found by one of them is found by all."""
 
 
 def kind_of(bit: Bit) -> str:
@@ -67,26 +67,22 @@ def kind_of(bit: Bit) -> str:
 def matches(bit: Bit, search: str) -> bool:
     """Whether every word of a search is said of the bit, by any name the trade has for it.
 
-    Looked at: id, name, kind, shape and note; both spellings and the usual other names count.
+    Looked at: id, name, kind, shape and note; both spellings and the usual other names count, and
+    a word may be cut short at its end.
     """
     said = _told(" ".join((bit.id, bit.name, kind_of(bit), bit.shape.word, bit.note)))
-    return all(
-        any(_is_said(name, said) for name in _other_names(word))
-        for word in _told(search).split()
-    )  # fmt: skip
+    said = f"{said} {_with_first_names(said)}"
+    words = _with_first_names(_told(search)).split()
+    return all(re.search(rf"(?<![a-z0-9]){re.escape(word)}", said) for word in words)
 
 
-def _other_names(word: str) -> set[str]:
-    names = {word}
-    for line in ALIASES:
-        spoken = {_told(name) for name in line}
-        if word in spoken or any(word in name.split() for name in spoken if " " in name):
-            names |= spoken
-    return names
-
-
-def _is_said(name: str, said: str) -> bool:
-    return re.search(rf"(?<![a-z0-9]){re.escape(name)}", said) is not None
+@lru_cache(maxsize=4096)
+def _with_first_names(text: str) -> str:
+    """The text with every known name put as the first name of its line."""
+    for first, *others in ALIASES:
+        for name in sorted(others, key=len, reverse=True):
+            text = re.sub(rf"(?<![a-z0-9-]){re.escape(name)}(?![a-z0-9-])", first, text)
+    return text
 
 
 def _told(text: str) -> str:

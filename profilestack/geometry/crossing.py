@@ -138,7 +138,7 @@ def shares_meeting(first: Segment, second: Segment) -> list[tuple[float, float]]
 def crossings_of(path: Path) -> list[Point]:
     """Where a path crosses or touches itself [mm], its joints and its closing point aside."""
     pieces = path.segments
-    found = []
+    found: list[Point] = []
     for i, first in enumerate(pieces):
         for j in range(i + 1, len(pieces)):
             second = pieces[j]
@@ -146,7 +146,9 @@ def crossings_of(path: Path) -> list[Point]:
                 point = point_on(first, one)
                 joint = j == i + 1 and math.dist(point, first.end) <= AT_JOINT
                 closing = i == 0 and j == len(pieces) - 1 and path.is_closed
-                if not (joint or (closing and math.dist(point, path.start) <= AT_JOINT)):
+                closed = closing and math.dist(point, path.start) <= AT_JOINT
+                known = any(math.dist(point, other) <= AT_JOINT for other in found)
+                if not (joint or closed or known):
                     found.append(point)
     return found
 

@@ -1,4 +1,4 @@
-"""Paths cut off at a height or an axis, and how far they reach: exact."""
+"""Paths cut off at a height or an axis, exactly."""
 
 from __future__ import annotations
 
@@ -13,15 +13,6 @@ from profilestack.geometry.crossing import (
     shares_of_extremes,
 )
 from profilestack.geometry.path import SAME_POINT, Path, Segment
-
-
-def span_of(path: Path, axis: int) -> tuple[float, float]:
-    """Least and greatest x (``axis`` 0) or z (``axis`` 1) of a path [mm]."""
-    values = [path.start[axis]]
-    for piece in path.segments:
-        values += [point_on(piece, share)[axis] for share in shares_of_extremes(piece, axis)]
-        values.append(piece.end[axis])
-    return min(values), max(values)
 
 
 def until_height(path: Path, height: float) -> Path:

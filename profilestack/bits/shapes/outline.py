@@ -9,8 +9,9 @@ from typing import ClassVar
 from profilestack.bits.shapes.base import BitShape, refuse
 from profilestack.errors import Problem
 from profilestack.geometry.crossing import crossings_of
+from profilestack.geometry.extent import box_of
 from profilestack.geometry.path import SAME_POINT, Path
-from profilestack.geometry.trimming import span_of
+from profilestack.geometry.trimming import until_height
 
 ON_ZERO = 1e-6
 """The lowest point may lie off h = 0 by so much [mm]: drawings are rounded."""
@@ -35,22 +36,31 @@ class Outline(BitShape):
     @property
     def size(self) -> float:
         """The largest diameter drawn [mm]."""
-        return 2.0 * span_of(self.outline, 0)[1]
+        return 2.0 * box_of(self.outline).right
+
+    def problems_at(self, cutting_length: float) -> list[Problem]:
+        """The edge must reach its lowest point before it rises above its own end."""
+        text = ""
+        if self.outline.start[1] >= cutting_length:
+            text = f"{cutting_length:g} mm is below the place where the outline starts"
+        elif box_of(until_height(self.edge(), cutting_length)).bottom > ON_ZERO:
+            text = f"{cutting_length:g} mm ends the outline before its lowest point"
+        return [Problem("cutting_length", text, "a longer one")] if text else []
 
 
 def _faults(outline: Path) -> Iterator[str]:
     if not outline.steps:
         yield "is a single point"
         return
-    (least_r, most_r), (lowest, highest) = span_of(outline, 0), span_of(outline, 1)
-    if least_r < -SAME_POINT:
-        yield f"crosses the bit's axis (a radius of {least_r:.4f} mm)"
-    if abs(lowest) > ON_ZERO:
-        yield f"has its lowest point at h = {lowest:.4f} mm"
-    if most_r <= 0.0 or highest <= 0.0:
+    box = box_of(outline)
+    if box.left < -SAME_POINT:
+        yield f"crosses the bit's axis (a radius of {box.left:.4f} mm)"
+    if abs(box.bottom) > ON_ZERO:
+        yield f"has its lowest point at h = {box.bottom:.4f} mm"
+    if box.right <= 0.0 or box.top <= 0.0:
         yield "has no width or no height"
-    elif outline.end[1] < highest - SAME_POINT:
-        yield f"ends at h = {outline.end[1]:.4f} mm, below its highest point, {highest:.4f} mm"
+    elif outline.end[1] < box.top - SAME_POINT:
+        yield f"ends at h = {outline.end[1]:.4f} mm, below its highest point, {box.top:.4f} mm"
     if any(step.to[0] <= SAME_POINT for step in outline.steps):
         yield "comes back to the bit's axis, so that the bit closes"
     for point in crossings_of(_led_from_axis(outline)):

@@ -1,0 +1,99 @@
+"""Laws of exact offsets over closed paths of lines and arcs; shapely is the referee."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+import shapely
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from profilestack.errors import GeometryError
+from profilestack.geometry.crossing import crossings_of, distance_to, point_on
+from profilestack.geometry.offset import offset_path
+from profilestack.geometry.path import Path, Point
+
+CHORD = 1e-4
+FINE = 64
+"""Chords of a quarter disc in the referee's round corners."""
+
+
+def bulged(path: Path, to: Point, bulge: float) -> Path:
+    """The path led on to ``to`` along an arc of height bulge x half the chord, 0: a line."""
+    if abs(bulge) < 0.05:
+        return path.line(to)
+    start = path.end
+    middle = ((start[0] + to[0]) / 2, (start[1] + to[1]) / 2)
+    half = math.dist(start, to) / 2
+    radius = half * (1 + bulge**2) / (2 * abs(bulge))
+    back = (radius - half * abs(bulge)) / (2 * half) * (1 if bulge > 0 else -1)
+    # positive: the arc bulges to the right of travel, so it turns counter-clockwise
+    center = (
+        middle[0] - back * (to[1] - start[1]),
+        middle[1] + back * (to[0] - start[0]),
+    )
+    return path.arc(to, center, "ccw" if bulge > 0 else "cw")
+
+
+@st.composite
+def outlines(draw: st.DrawFn) -> Path:
+    """A ring about the origin of 3 to 9 lines and arcs, counter-clockwise, without crossings."""
+    count = draw(st.integers(3, 9))
+    radii = [draw(st.floats(4.0, 20.0)) for _ in range(count)]
+    points = [
+        (r * math.cos(math.tau * k / count), r * math.sin(math.tau * k / count))
+        for k, r in enumerate(radii)
+    ]
+    path = Path(points[0])
+    for k in range(1, count + 1):
+        path = bulged(path, points[k % count], draw(st.floats(-0.9, 0.9)))
+    assume(not crossings_of(path))
+    return path
+
+
+@settings(max_examples=150, deadline=None)
+@given(outlines(), st.floats(0.01, 4.0))
+def test_an_offset_is_what_another_engine_makes_of_it(outline: Path, distance: float) -> None:
+    for signed in (distance, -distance):
+        referee = shapely.Polygon(outline.flatten(CHORD)).buffer(-signed, quad_segs=FINE)
+        try:
+            moved = offset_path(outline, signed)
+        except GeometryError:
+            whole = referee.geom_type == "Polygon" and not referee.interiors
+            assert not whole or referee.area < 0.01
+            continue
+        # each quarter disc of radius d in n chords differs by (pi/2 - n sin(pi/2n)) d^2 / 2
+        share = math.pi / 2 - FINE * math.sin(math.pi / 2 / FINE)
+        slack = 2 * CHORD * (outline.length + moved.length) + 12 * share * distance**2
+        assert moved.signed_area == pytest.approx(referee.area, abs=slack)
+
+
+@settings(max_examples=100, deadline=None)
+@given(outlines(), st.floats(-4.0, 4.0).filter(lambda d: abs(d) > 0.01))
+def test_every_place_of_an_offset_is_just_as_far_away(outline: Path, distance: float) -> None:
+    try:
+        moved = offset_path(outline, distance)
+    except GeometryError:
+        assume(False)
+        raise
+    assert moved.is_closed
+    for piece in moved.segments:
+        for share in (0.0, 0.25, 0.5, 0.75):
+            place = point_on(piece, share)
+            near = min(distance_to(old, place) for old in outline.segments)
+            assert near == pytest.approx(abs(distance), abs=1e-6)
+
+
+@settings(max_examples=100, deadline=None)
+@given(outlines(), st.floats(0.01, 2.0))
+def test_mirrored_paths_have_mirrored_offsets(outline: Path, distance: float) -> None:
+    mirrored = outline.moved(lambda point: (-point[0], point[1]), mirrors=True)
+    try:
+        moved = offset_path(outline, distance)
+    except GeometryError:
+        assume(False)
+        raise
+    assert offset_path(mirrored, -distance).signed_area == pytest.approx(
+        -moved.signed_area, abs=1e-6
+    )

@@ -9,12 +9,12 @@ import numpy as np
 import shapely
 
 from profilestack.bits.bit import Bit
+from profilestack.bits.shapes import Cove
 from profilestack.cutting.cut import Cut
 from profilestack.geometry.region import chains_of
 from profilestack.units import from_units, to_units
-from tests.shop import board, bit, core_box, cut, roundover, vee
+from tests.shop import bit, board, core_box, cut, roundover, vee
 from tests.validation.check import CHORD, Check, arc_area_slack
-from profilestack.bits.shapes import Cove
 
 SEGMENT = (
     'E. Weisstein, CRC Concise Encyclopedia of Mathematics, "Segment", eqs (9), (12), (15): '

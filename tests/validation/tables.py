@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from tests.validation import single_cuts
+from tests.validation import classical, corners, scallops, shop_figures, single_cuts, volumes
 from tests.validation.check import Check
 
-CHECKS: tuple[Check, ...] = (*single_cuts.CHECKS,)
+CHECKS: tuple[Check, ...] = (
+    *single_cuts.CHECKS,
+    *corners.CHECKS,
+    *scallops.CHECKS,
+    *volumes.CHECKS,
+    *classical.CHECKS,
+    *shop_figures.CHECKS,
+)

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, fields
-from typing import Any
+from dataclasses import dataclass
 
 from profilestack.errors import InputError, Problem, nearest_word
 from profilestack.geometry.path import Path
@@ -72,35 +70,6 @@ class Member:
         The wood is on the right hand.
         """
         return self.shape.trace(self.measures)
-
-
-def members_from(rows: Sequence[Mapping[str, Any]]) -> tuple[Member, ...]:
-    """Members from rows of keys, as a file gives them, lengths in mm.
-
-    Raises:
-        InputError: every problem of every row, each with its key such as ``members[2].height``.
-    """
-    known = [field.name for field in fields(Member)]
-    members: list[Member] = []
-    found: list[Problem] = []
-    for number, row in enumerate(rows, 1):
-        strange = [key for key in row if key not in known]
-        here = [
-            Problem(key, "is no key of a member", f"one of {', '.join(known)}",
-                    nearest_word(key, known))
-            for key in strange
-        ]  # fmt: skip
-        if "member" not in row:
-            here.append(Problem("member", "is missing", f"one of {', '.join(MEMBERS)}"))
-        else:
-            try:
-                members.append(Member(**{key: row[key] for key in row if key in known}))
-            except InputError as error:
-                here += error.problems
-        found += [problem.within(f"members[{number}]") for problem in here]
-    if found:
-        raise InputError(found)
-    return tuple(members)
 
 
 def _problems(member: Member) -> list[Problem]:

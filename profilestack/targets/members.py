@@ -12,11 +12,11 @@ from profilestack.geometry.extent import box_of
 from profilestack.geometry.motion import move
 from profilestack.geometry.path import Path, Point
 from profilestack.targets.laying import LIES, Body, joined_level
-from profilestack.targets.member import Member, members_from
+from profilestack.targets.member import Member
 from profilestack.targets.member_shapes.base import LARGEST
 from profilestack.targets.placement import place, placement_problems
 
-__all__ = ["LIES", "Member", "MemberColumn", "members_from"]
+__all__ = ["LIES", "Member", "MemberColumn"]
 
 CHORD = 0.001
 """Arcs are looked at so closely [mm] when members are checked for running into each other."""

@@ -28,6 +28,7 @@ class Quirk(MemberShape):
         Measures(width=4.0, depth=6.0, variant="square"),
         Measures(width=6.0, depth=6.0, variant="v"),
         Measures(width=5.0, depth=6.0, variant="round"),
+        Measures(width=4.0, depth=6.0, projection=6.0, variant="square"),
     )
 
     def problems(self, given: Measures) -> list[Problem]:

@@ -10,7 +10,7 @@ from profilestack.errors import InputError
 from profilestack.geometry.crossing import direction_at
 from profilestack.geometry.extent import box_of
 from profilestack.geometry.path import Arc
-from profilestack.targets.member import Member, members_from
+from profilestack.targets.member import Member
 from profilestack.targets.member_shapes import MEMBERS, Measures
 
 SAMPLES = [
@@ -191,29 +191,9 @@ def test_an_impossible_member_is_refused_by_its_key(
     assert words in found[where]
 
 
-def test_all_problems_of_all_rows_come_at_once() -> None:
-    rows = [
-        {"member": "fillet", "height": 10.0},
-        {"member": "ovolo", "height": -12.0, "projection": 12.0, "varriant": "flat"},
-        {"height": 3.0},
-        {"member": "toras", "height": 3.0},
-    ]
-    with pytest.raises(InputError) as caught:
-        members_from(rows)
-    found = {problem.where: problem for problem in caught.value.problems}
-    assert list(found) == [
-        "members[2].varriant",
-        "members[2].height",
-        "members[3].member",
-        "members[4].member",
-    ]
-    assert "'variant'" in found["members[2].varriant"].hint
-    assert "'torus'" in found["members[4].member"].hint
-
-
-def test_rows_become_members() -> None:
-    rows = [{"member": "fillet", "height": 10.0}, {"member": "quirk", "width": 2.0, "depth": 3.0}]
-    assert members_from(rows) == (
-        Member("fillet", 10.0),
-        Member("quirk", width=2.0, depth=3.0),
+def test_all_problems_of_a_member_come_at_once() -> None:
+    found = problems_of(
+        member="ovolo", height=-12.0, projection=math.inf, variant="flatt", depth=2.0
     )
+    assert list(found) == ["variant", "height", "projection", "depth"]
+    assert "did you mean 'flat'?" in found["variant"]

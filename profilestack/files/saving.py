@@ -20,8 +20,11 @@ from profilestack.files.documents import former_copy
 class FileLayer(Protocol):
     """The calls to the disk that saving makes; each may raise OSError."""
 
-    def create(self, path: str, mode: int) -> int:
-        """Make a new file and open it; gives its descriptor. It must not exist."""
+    def create(self, path: str, mode: int | None) -> int:
+        """Make a new file and open it; gives its descriptor. It must not exist.
+
+        ``mode``: its permissions; None: the usual ones.
+        """
 
     def write(self, descriptor: int, data: bytes) -> int:
         """Write; gives how many bytes were taken."""
@@ -54,10 +57,13 @@ class FileLayer(Protocol):
 class Disk:
     """The real disk."""
 
-    def create(self, path: str, mode: int) -> int:
+    def create(self, path: str, mode: int | None) -> int:
         """See :class:`FileLayer`."""
         flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-        return os.open(path, flags, mode)
+        descriptor = os.open(path, flags, 0o666)
+        if mode is not None and hasattr(os, "fchmod"):
+            os.fchmod(descriptor, mode)
+        return descriptor
 
     def write(self, descriptor: int, data: bytes) -> int:
         """See :class:`FileLayer`."""
@@ -121,7 +127,7 @@ def save_text(path: str | os.PathLike[str], text: str, layer: FileLayer = DISK) 
     mode = _mode_of(target, name)
     beside = os.path.join(os.path.dirname(target), f".profilestack-{secrets.token_hex(6)}.tmp")
     try:
-        _write_whole(beside, data, mode or 0o666, layer)
+        _write_whole(beside, data, mode, layer)
         if mode is not None:
             _keep_former(target, beside, mode, layer)
         layer.replace(beside, target)
@@ -149,7 +155,7 @@ def _mode_of(target: str, name: str) -> int | None:
     return stat.S_IMODE(status.st_mode)
 
 
-def _write_whole(path: str, data: bytes, mode: int, layer: FileLayer) -> None:
+def _write_whole(path: str, data: bytes, mode: int | None, layer: FileLayer) -> None:
     """Write a new file, every byte of it, down to the disk."""
     descriptor = layer.create(path, mode)
     try:

@@ -34,7 +34,7 @@ MARGIN = 9.0
 GUTTER = 9.0
 HEADER = 19.0
 COLUMN = 88.0
-STRIP = 48.0
+STRIP = 51.0
 PANEL_WIDTH = 190.0
 PANEL_HEIGHT = 165.0
 """Of the picture [mm]: its edge, the space between columns, the title's height, the column of

@@ -35,7 +35,7 @@ LEFT_ROOM = 14.0
 FOOT_ROOM = 8.0
 """For the numbers below it [mm]."""
 
-HEAD_ROOM = 6.0
+HEAD_ROOM = 9.0
 """For its heading [mm]."""
 
 FARTHEST = 5.0
@@ -79,9 +79,9 @@ def strip_marks(
         comparison, (low, high), (inner_left, inner_bottom, across, inner_height), units
     )
     head = "Deviation along the wanted profile, left to right"
-    marks.append(words((inner_left, bottom + height - 3.6), head, BODY, bold=True))
+    marks.append(words((inner_left, bottom + height - 7.0), head, BODY, bold=True))
     key = f"+ proud, − gouged, within tolerance in green; {UNIT_WORDS[units]}"
-    marks.append(words((right, bottom + height - 3.6), key, SMALL, QUIET_INK, "end"))
+    marks.append(words((right, bottom + height - 7.0), key, SMALL, QUIET_INK, "end"))
     return marks
 
 

@@ -127,10 +127,9 @@ def _tiled(piece: Piece, frame: Frame, first: int) -> list[_Sheet]:
     step_x, step_y = frame.inner_width - OVERLAP, frame.inner_height - OVERLAP
     whole_x = frame.inner_width + (across - 1) * step_x
     whole_y = frame.inner_height + (up - 1) * step_y
-    band = JOIN_BAND if across > 1 else 0.0
-    left = (whole_x - piece.block.width) / 2.0
-    top = -(whole_y - piece.block.height - band) / 2.0
-    content = piece.block.at(left, top)
+    # as a drawing lies on a sheet: from the upper left, alone in a row in its middle
+    left = (whole_x - piece.block.width) / 2.0 if across == 1 else 0.0
+    content = piece.block.at(left, 0.0)
     content += _joins(frame, (across, up), (whole_x, whole_y), first)
     block = Block(tuple(content), whole_x, whole_y)
     sheets = []

@@ -13,6 +13,7 @@ from profilestack.drawing.blocks import caution_rows, flowed, heading, pass_rows
 from profilestack.drawing.drawing import Drawing
 from profilestack.drawing.pages import pages_bytes
 from profilestack.drawing.template.frame import Frame, frame_of
+from profilestack.drawing.template.installed import installed_view, sprung_column
 from profilestack.drawing.template.layout import Piece, lay_out, sheets_needed
 from profilestack.drawing.template.options import PAPERS, TemplateOptions
 from profilestack.drawing.template.reverse import reverse_of
@@ -75,6 +76,9 @@ def _views(cut: Cut, comparison: Comparison | None, options: TemplateOptions) ->
         Piece("seen from the left end", section_view(cut, comparison, axes, options, "left")),
         Piece("seen from the right end", section_view(cut, comparison, axes, options, "right")),
     ]
+    column = sprung_column(cut)
+    if column is not None and comparison is not None:
+        views.append(Piece("installed", installed_view(cut, comparison, column, options)))
     if options.reverse:
         reverse = reverse_of(cut, comparison, options.clearance)
         if reverse.region.is_empty:

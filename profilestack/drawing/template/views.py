@@ -13,6 +13,7 @@ from profilestack.drawing.blocks import Block
 from profilestack.drawing.drawing import (
     Mark,
     area,
+    box,
     circle,
     extent_of,
     line,
@@ -31,6 +32,7 @@ from profilestack.drawing.palette import (
     PRINT_WOOD_LOOK,
     QUIET_INK,
     SMALL,
+    WHITE,
     Look,
     Pen,
 )
@@ -54,6 +56,7 @@ LABEL_FOOT = 5.5
 """From the top of the blank to the numbers over an axis [mm]."""
 
 End = Literal["left", "right"]
+Box = tuple[float, float, float, float]
 
 
 def block_of(marks: Sequence[Mark], room: float = 1.0) -> Block:
@@ -73,19 +76,34 @@ def section_view(
     """The full-size section as seen from one end, with everything that the shop measures."""
     mirror = -1.0 if end == "right" else 1.0
     placing = Placing(0.0, 0.0, mirror * options.across, options.up)
-    box = extent_of(placing.rings(cut.blank))
+    bounds = extent_of(placing.rings(cut.blank))
+    labels = _axis_labels(cut, axes, placing, options.units)
     marks = section_marks(cut, placing, PRINT_WOOD_LOOK)
     if comparison is not None:
         marks += difference_marks(comparison, placing)
     marks += blank_marks(cut, placing, PRINT_BLANK_PEN)
+    marks += _measures(cut, comparison, placing, _clear_of(labels, bounds), options.units)
     if comparison is not None:
         marks += target_marks(comparison, placing, PRINT_TARGET_PEN)
     marks += axis_marks(axes, placing, Pen(INK, 0.13, (4.0, 0.9, 0.6, 0.9)))
-    marks += _axis_labels(cut, axes, placing, options.units)
-    marks += _measures(cut, comparison, placing, box, options.units)
-    marks += _datum_marks(box, end)
+    marks += labels
+    marks += _datum_marks(bounds, end)
     low = reach_of(marks)[1]
-    return block_of([*marks, *_caption(box[0] - KNEE, low - 7.0, end)])
+    caption = _caption(bounds[0] - KNEE, low - 7.0, end, comparison is not None)
+    return block_of([*marks, *caption])
+
+
+def _clear_of(labels: Sequence[Mark], bounds: Box) -> Box:
+    """The blank's box, its sides moved out to where no label of an axis stands beside it."""
+    if not labels:
+        return bounds
+    low_x, low_y, high_x, _ = reach_of(labels)
+    return (
+        min(bounds[0], low_x),
+        min(bounds[1], low_y),
+        max(bounds[2], high_x),
+        bounds[3],
+    )
 
 
 def _axis_labels(cut: Cut, axes: Sequence[Axis], placing: Placing, units: str) -> list[Mark]:
@@ -124,7 +142,7 @@ def _measures(
     cut: Cut,
     comparison: Comparison | None,
     placing: Placing,
-    box: tuple[float, float, float, float],
+    clear: Box,
     units: str,
 ) -> list[Mark]:
     """Heights on the side where their lines cross less wood, projections below."""
@@ -138,18 +156,20 @@ def _measures(
     rest = [place.at for place in places if place.at[0] <= (low_x + high_x) / 2.0]
     falls_right = _mean_height(half, high_z) <= _mean_height(rest, high_z)
     side: Side = "right" if falls_right == (placing.across > 0.0) else "left"
-    edge = box[2] if side == "right" else box[0]
+    bare = extent_of(placing.rings(cut.blank))
+    if (side == "right" and clear[2] > bare[2]) or (side == "left" and clear[0] < bare[0]):
+        # bits that come in from that side have their numbers there: rather the other one
+        side = "left" if side == "right" else "right"
+    edge = clear[2] if side == "right" else clear[0]
     marks = ordinate_marks(heights, placing, side, edge, units)
-    marks += ordinate_marks(projections, placing, "below", box[1], units)
+    marks += ordinate_marks(projections, placing, "below", clear[1], units)
     reach = reach_of(marks)
     outward = 1.0 if side == "right" else -1.0
     at = (edge + outward * KNEE, reach[3] + 1.4)
     marks.append(side_heading("above bed", at, side))
-    across = "left" if placing.across > 0.0 else "right"
-    start = (box[0] - 3.0, box[1] - KNEE) if across == "left" else (box[2] + 3.0, box[1] - KNEE)
-    marks.append(
-        words(start, "from the edge", SMALL, QUIET_INK, "end" if across == "left" else "start")
-    )
+    begin: Side = "left" if placing.across > 0.0 else "right"
+    start = (bare[0] - 3.0 if begin == "left" else bare[2] + 3.0, clear[1] - KNEE)
+    marks.append(side_heading("from the edge", start, begin))
     return marks
 
 
@@ -157,9 +177,9 @@ def _mean_height(points: Sequence[tuple[float, float]], default: float) -> float
     return sum(z for _, z in points) / len(points) if points else default
 
 
-def _datum_marks(box: tuple[float, float, float, float], end: End) -> list[Mark]:
+def _datum_marks(bounds: Box, end: End) -> list[Mark]:
     """The face (depths are measured from it) and the edge (offsets are)."""
-    low_x, low_y, high_x, high_y = box
+    low_x, low_y, high_x, high_y = bounds
     pen = Pen(INK, 0.7)
     edge, outward = (low_x, -1.0) if end == "left" else (high_x, 1.0)
     x = edge + outward * 0.9
@@ -173,6 +193,9 @@ def _datum_marks(box: tuple[float, float, float, float], end: End) -> list[Mark]
     ]
     turn = 90.0 if end == "left" else -90.0
     at = (x + outward * 2.0, middle)
+    # lines of the heights may run behind the word
+    room = text_width("edge", SMALL, bold=True) + 1.0
+    marks += box(at[0] - 1.3, middle - room / 2.0, 2.6, room, Look(WHITE))
     marks.append(words(at, "edge", SMALL, INK, "middle", angle=turn, bold=True, centered=True))
     at = (edge + outward * 1.6, y)
     anchor: Literal["start", "end"] = "end" if end == "left" else "start"
@@ -180,8 +203,8 @@ def _datum_marks(box: tuple[float, float, float, float], end: End) -> list[Mark]
     return marks
 
 
-def _caption(left: float, top: float, end: End) -> list[Mark]:
-    """Which end is seen, and how the bit travels along the part."""
+def _caption(left: float, top: float, end: End, compared: bool) -> list[Mark]:
+    """Which end is seen, how the bit travels along the part, what the lines are."""
     away = end == "left"
     middle = (left + 1.8, top - 5.2)
     marks: list[Mark] = [
@@ -201,8 +224,11 @@ def _caption(left: float, top: float, end: End) -> list[Mark]:
     if not away:
         said = f"feed: the bit comes {travel}; on a table the wood goes {other}"
     marks.append(words((left + 5.0, top - 5.2), said, SMALL, QUIET_INK, centered=True))
-    over = "over the axes: edge to bit centre | below face"
-    marks.append(words((left, top - 9.6), over, SMALL, QUIET_INK))
+    lines = ["over the axes: edge to bit centre | below face"]
+    if compared:
+        lines.append("blue: wanted profile; hatched: leftover (proud), crossed: overcut (gouge)")
+    for row, text in enumerate(lines):
+        marks.append(words((left, top - 9.6 - 3.2 * row), text, SMALL, QUIET_INK))
     return marks
 
 

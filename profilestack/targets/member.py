@@ -83,9 +83,9 @@ def _problems(member: Member) -> list[Problem]:
         value = getattr(member, key)
         if value is None:
             if key in shape.required:
-                found.append(Problem(key, f"is missing: a {shape.word} needs it", "a length"))
+                found.append(Problem(key, f"is missing: {_one(shape)} needs it", "a length"))
         elif key not in shape.required | shape.optional:
-            found.append(Problem(key, f"is no key of a {shape.word}", "only " + _keys_of(shape)))
+            found.append(Problem(key, f"is no key of {_one(shape)}", "only " + _keys_of(shape)))
         else:
             found += _length_problems(key, value, shape)
     return found or shape.problems(member.measures)
@@ -95,7 +95,7 @@ def _variant_problems(variant: str | None, shape: MemberShape) -> list[Problem]:
     if variant is None or variant in shape.variants:
         return []
     known = ", ".join(shape.variants)
-    text = f"{variant!r} is no variant of a {shape.word}"
+    text = f"{variant!r} is no variant of {_one(shape)}"
     expected = f"one of {known}" if known else "no variant"
     return [Problem("variant", text, expected, nearest_word(str(variant), shape.variants))]
 
@@ -112,3 +112,8 @@ def _length_problems(key: str, value: float, shape: MemberShape) -> list[Problem
 def _keys_of(shape: MemberShape) -> str:
     keys = [key for key in LENGTHS if key in shape.required | shape.optional]
     return ", ".join(keys + (["variant"] if shape.variants else []))
+
+
+def _one(shape: MemberShape) -> str:
+    article = "an" if shape.word[0] in "aeiou" else "a"
+    return f"{article} {shape.word}"

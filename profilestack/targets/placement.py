@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 
 from profilestack.errors import InputError, Problem
+from profilestack.geometry import motion
 from profilestack.geometry.extent import box_of
-from profilestack.geometry.motion import Motion, grow, mirror, move, turn
+from profilestack.geometry.motion import Motion
 from profilestack.geometry.path import Path, Point
 
 LARGEST_SHIFT = 1e6
@@ -21,7 +22,7 @@ def place(
     at: Point = (0.0, 0.0),
     scale: float = 1.0,
     rotation: float = 0.0,
-    mirrored: bool = False,
+    mirror: bool = False,
 ) -> Path:
     """The path mirrored, scaled, turned and moved, in this order.
 
@@ -34,17 +35,18 @@ def place(
     """
     if problems := placement_problems(at, scale, rotation):
         raise InputError(problems)
-    placed = placement(path, at, scale, rotation, mirrored).apply_to(path)
-    return placed.reversed() if mirrored else placed
+    placed = placement(path, at, scale, rotation, mirror).apply_to(path)
+    return placed.reversed() if mirror else placed
 
 
-def placement(path: Path, at: Point, scale: float, rotation: float, mirrored: bool) -> Motion:
+def placement(path: Path, at: Point, scale: float, rotation: float, mirror: bool) -> Motion:
     """The motion of :func:`place`, without the change of the walk's sense."""
-    motion = Motion()
-    if mirrored:
+    placed = Motion()
+    if mirror:
         box = box_of(path)
-        motion = mirror((box.left + box.right) / 2.0)
-    return motion.then(grow(scale)).then(turn(rotation)).then(move(*at))
+        placed = motion.mirror((box.left + box.right) / 2.0)
+    placed = placed.then(motion.grow(scale)).then(motion.turn(rotation))
+    return placed.then(motion.move(*at))
 
 
 def placement_problems(at: Point, scale: float, rotation: float) -> list[Problem]:

@@ -30,14 +30,14 @@ def test_scaled_and_turned_about_its_own_origin_then_moved() -> None:
 
 
 def test_mirrored_inside_its_own_box_and_walked_the_other_way() -> None:
-    placed = place(PATH, mirrored=True)
+    placed = place(PATH, mirror=True)
     assert ends(placed) == [(0.0, 0.0), (9.0, 5.0)]
     # the wood stays on the right hand: the round still turns clockwise
     assert [getattr(step, "turn", "") for step in placed.steps] == ["cw", ""]
 
 
 def test_mirrored_twice_is_nothing() -> None:
-    again = place(place(PATH, mirrored=True), mirrored=True)
+    again = place(place(PATH, mirror=True), mirror=True)
     np.testing.assert_allclose(again.flatten(0.01), PATH.flatten(0.01), atol=1e-12)
 
 

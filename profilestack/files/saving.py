@@ -121,14 +121,30 @@ def save_text(path: str | os.PathLike[str], text: str, layer: FileLayer = DISK) 
     Raises:
         FileError: it could not be saved, and why; the former version is whole and in its place.
     """
+    save_bytes(path, text.encode("utf-8"), layer)
+
+
+def save_bytes(
+    path: str | os.PathLike[str],
+    data: bytes,
+    layer: FileLayer = DISK,
+    *,
+    keeps_former: bool = True,
+) -> None:
+    """Save bytes as :func:`save_text` saves a text.
+
+    What can be made again (a picture, sheets) need not keep its former version as ``.bak``.
+
+    Raises:
+        FileError: as for :func:`save_text`.
+    """
     name = os.fspath(path)
     target = os.path.realpath(name)
-    data = text.encode("utf-8")
     mode = _mode_of(target, name)
     beside = os.path.join(os.path.dirname(target), f".profilestack-{secrets.token_hex(6)}.tmp")
     try:
         _write_whole(beside, data, mode, layer)
-        if mode is not None:
+        if mode is not None and keeps_former:
             _keep_former(target, beside, mode, layer)
         layer.replace(beside, target)
     except OSError as error:

@@ -32,8 +32,8 @@ class Length:
             return UNREADABLE
         mm = from_units(number, reading.units)
         if abs(mm) > LARGEST_LENGTH:
-            most = f"{to_units(LARGEST_LENGTH, reading.units):.6g} {reading.units}"
-            reading.refuse(where, f"{shown(value)} is too large", f"at most {most}")
+            most = f"at most {to_units(LARGEST_LENGTH, reading.units):.0f} {reading.units}"
+            reading.refuse(where, f"{shown(value)} is too large", most)
             return UNREADABLE
         return mm
 

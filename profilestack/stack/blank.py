@@ -68,7 +68,7 @@ class Blank:
                 value = getattr(self.stock, key)
                 if not (math.isfinite(value) and 0.0 < value <= LARGEST):
                     text = f"{value!r} is impossible"
-                    found.append(Problem(key, text, f"a length above 0 and at most {LARGEST:g} mm"))
+                    found.append(Problem(key, text, f"a length above 0 and at most {LARGEST:.0f} mm"))
         if found:
             raise InputError(found)
 

@@ -1,0 +1,214 @@
+"""A target as it lies on the bench in one setup: what must stay, what must go.
+
+All arrays are in bench coordinates [mm]: x from the left side, z from the bed of the turned
+blank's box.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from profilestack.cutting.nearest import Numbers
+from profilestack.cutting.stroke import Lie, lie_of
+from profilestack.cutting.wanted import Wanted
+from profilestack.geometry.path import Points
+from profilestack.geometry.region import chains_of, pieces_of, subtract
+from profilestack.stack import Setup
+from profilestack.stack.blank import Blank
+
+LOWEST = -1e9
+"""Height of the kept wood where there is none [mm]."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Aim:
+    """A target in the section plane, with what may be cut and what has to be.
+
+    ``kept`` is the wood that no pass may touch: ``body``, the wanted region less the overcut
+    allowed, and a speck of wood in each of its outward corners.
+    ``points`` (n, 2) have to be reached: target points to within the ``leftover`` (the first
+    ``touched`` of them), and points that far outside the target, which have to be cut away.
+    """
+
+    wanted: Wanted
+    body: BaseGeometry
+    kept: BaseGeometry
+    points: Points
+    touched: int
+    leftover: float
+    overcut: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bench:
+    """One setup of an aim.
+
+    ``heights`` (n,) is the top of the kept wood over the cell from k x ``cell`` to
+    (k + 1) x ``cell``; ``columns`` are its intervals of height above the nodes k x ``cell``, for
+    undercut work: three arrays node, bottom, top.
+    """
+
+    setup: Setup
+    lie: Lie
+    cell: float
+    heights: Numbers
+    columns: tuple[np.ndarray, Numbers, Numbers]
+    points: Points
+    touched: int
+    leftover: float
+
+    @property
+    def overhangs(self) -> bool:
+        """Whether some kept wood hangs over waste, so that undercut bits have work to do."""
+        index = self.columns[0]
+        return len(np.unique(index)) < len(index)
+
+    @property
+    def top(self) -> float:
+        """Height of the blank's box [mm]."""
+        return self.lie.height
+
+
+def aim_at(wanted: Wanted, leftover: float, overcut: float, spacing: float = 0.25) -> Aim:
+    """What a target asks for at the given tolerances [mm].
+
+    Every ``spacing`` [mm] along the target, and at its corners, one point has to be touched to
+    within ``leftover``, and one that far outside it cut away. Both are needed for the leftover
+    to hold, so a cover of them can never take more passes than a stack that holds everywhere.
+    """
+    # a corner rounded off by the erosion would be missing by more than the tolerance: keep it sharp
+    body = shapely.buffer(wanted.region, -overcut, join_style="mitre", mitre_limit=20.0)
+    kept = shapely.union_all([body, _corners_kept(wanted, overcut)])
+    touch = _spread(wanted, spacing)
+    outside = _outside(wanted, touch, leftover)
+    points = np.concatenate((touch, outside))
+    return Aim(wanted, body, kept, points, len(touch), leftover, overcut)
+
+
+def _corners_kept(wanted: Wanted, overcut: float) -> BaseGeometry:
+    """A speck of wood within the tolerance of each outward corner, which must not go missing."""
+    points = wanted.points
+    before, after = points[1:-1] - points[:-2], points[2:] - points[1:-1]
+    before = before / np.hypot(*before.T)[:, None]
+    after = after / np.hypot(*after.T)[:, None]
+    bend = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    sharp = np.flatnonzero(np.abs(bend) > 0.3)
+    inward = after[sharp] - before[sharp]
+    inward = inward / np.hypot(*inward.T)[:, None]
+    specks = points[1:-1][sharp] + 0.9 * overcut * inward
+    inside = specks[shapely.contains_xy(wanted.region, specks)]
+    return shapely.union_all(shapely.buffer(shapely.points(inside), 0.05 * overcut, quad_segs=2))
+
+
+def _spread(wanted: Wanted, spacing: float) -> Points:
+    """Points along the target off the blank's outline: even steps, and every corner."""
+    count = max(2, int(np.ceil(wanted.length / spacing)) + 1)
+    even = np.linspace(0.0, wanted.length, count)
+    samples, places = wanted.samples, wanted.places
+    steps = np.diff(samples, axis=0)
+    angles = np.arctan2(steps[:, 1], steps[:, 0])
+    bends = np.abs((np.diff(angles) + np.pi) % (2.0 * np.pi) - np.pi)
+    corners = places[1:-1][bends > np.radians(8.0)]
+    at = np.unique(np.concatenate((even, corners)))
+    points = np.column_stack((np.interp(at, places, samples[:, 0]),
+                              np.interp(at, places, samples[:, 1])))  # fmt: skip
+    edge = np.searchsorted(places, at, side="right") - 1
+    edge = np.clip(edge, 0, len(places) - 2)
+    on_outline = wanted.on_outline[edge] & wanted.on_outline[edge + 1]
+    on_outline |= wanted.on_outline[edge] & (np.abs(at - places[edge]) < 1e-9)
+    on_outline |= wanted.on_outline[edge + 1] & (np.abs(at - places[edge + 1]) < 1e-9)
+    return points[~on_outline]
+
+
+def _outside(wanted: Wanted, touch: Points, leftover: float) -> Points:
+    """Points at the distance ``leftover`` outside the target, inside the blank."""
+    if leftover <= 0.0:
+        return np.zeros((0, 2))
+    grown = shapely.buffer(wanted.region, leftover, quad_segs=32)
+    edge = shapely.union_all([shapely.linestrings(chain) for chain in chains_of(grown)])
+    lengths = np.arange(0.0, edge.length, 0.25)
+    points = shapely.get_coordinates(shapely.line_interpolate_point(edge, lengths))
+    far, place = wanted.line.nearest(points)
+    near = np.abs(far - leftover) < 0.02 * leftover + 1e-3
+    # beyond the target's ends the blank's own outline is grown: nothing to cut there
+    inner = (place > 1e-6) & (place < wanted.length - 1e-6)
+    return points[near & inner]
+
+
+def lay(aim: Aim, blank: Blank, setup: Setup, cell: float) -> Bench:
+    """An aim as it lies in a setup, its kept wood told in columns ``cell`` [mm] wide."""
+    lie = lie_of(blank, setup.angle)
+    outside = _inside_blank(aim, blank)
+    points = np.concatenate((aim.points[: aim.touched], outside))
+    chains = [lie.to_bench(chain) for chain in chains_of(aim.kept)]
+    count = int(np.ceil(lie.width / cell))
+    heights = _heights(chains, count, cell)
+    columns = _columns([lie.to_bench(chain) for chain in chains_of(aim.body)], count, cell)
+    return Bench(
+        setup, lie, cell, heights, columns, lie.to_bench(points), aim.touched, aim.leftover
+    )
+
+
+def _inside_blank(aim: Aim, blank: Blank) -> Points:
+    body = shapely.polygons(blank.outline().flatten(1e-3))
+    shapely.prepare(body)
+    outside = aim.points[aim.touched :]
+    return outside[shapely.contains_xy(body, outside)]
+
+
+def _heights(chains: list[Points], count: int, cell: float) -> Numbers:
+    """The highest kept wood over each cell, its borders included [mm]."""
+    heights = np.full(count, LOWEST)
+    for chain in chains:
+        inside = np.clip(np.floor(chain[:, 0] / cell).astype(int), 0, count - 1)
+        np.maximum.at(heights, inside, chain[:, 1])
+        start, end = chain[:-1], chain[1:]
+        left = np.minimum(start[:, 0], end[:, 0]) / cell
+        right = np.maximum(start[:, 0], end[:, 0]) / cell
+        first, last = np.ceil(left).astype(int), np.floor(right).astype(int)
+        edge, border = _spelled_out(first, np.maximum(last - first + 1, 0))
+        across = end[edge, 0] - start[edge, 0]
+        share = (border * cell - start[edge, 0]) / np.where(across == 0.0, 1.0, across)
+        z = start[edge, 1] + np.clip(share, 0.0, 1.0) * (end[edge, 1] - start[edge, 1])
+        for side in (border - 1, border):
+            fits = (side >= 0) & (side < count)
+            np.maximum.at(heights, side[fits], z[fits])
+    return heights
+
+
+def _spelled_out(first: np.ndarray, counts: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Owners and numbers of the runs first, first + 1, ... of the given lengths."""
+    owner = np.repeat(np.arange(len(first)), counts)
+    inner = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
+    return owner, first[owner] + inner
+
+
+def _columns(
+    chains: list[Points], count: int, cell: float
+) -> tuple[np.ndarray, Numbers, Numbers]:
+    """Intervals of kept wood above each node: node, bottom, top [mm]."""
+    # a hair beside the node, so that no upright wall stands in it
+    middles = np.arange(count + 1) * cell + 1e-6
+    starts = np.concatenate([chain[:-1] for chain in chains])
+    ends = np.concatenate([chain[1:] for chain in chains])
+    low = np.minimum(starts[:, 0], ends[:, 0])
+    high = np.maximum(starts[:, 0], ends[:, 0])
+    first = np.searchsorted(middles, low, side="right")
+    last = np.searchsorted(middles, high, side="right")
+    edge, index = _spelled_out(first, last - first)
+    share = (middles[index] - starts[edge, 0]) / (ends[edge, 0] - starts[edge, 0])
+    z = starts[edge, 1] + share * (ends[edge, 1] - starts[edge, 1])
+    order = np.lexsort((z, index))
+    index, z = index[order], z[order]
+    return index[::2], z[::2], z[1::2]
+
+
+def waste_of(aim: Aim, blank_region: BaseGeometry) -> BaseGeometry:
+    """Stock that has to go: all of the blank that stands proud by more than the leftover."""
+    grown = shapely.buffer(aim.wanted.region, max(aim.leftover, 1e-3), quad_segs=16)
+    waste = subtract(blank_region, grown, "the waste")
+    return shapely.multipolygons(pieces_of(waste))

@@ -1,0 +1,79 @@
+"""``profilestack template``: the full-size section on paper."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from profilestack.cli import options
+
+HELP = "print the full-size section (1:1) as a PDF"
+ABOUT = (
+    "Writes the full-size section as a PDF at true scale: seen from the left end and from the "
+    "right end, with the axes of the bits, and check bars on every sheet. Print it at 100 % and "
+    "measure the bars before you trust it."
+)
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Say which arguments the command takes."""
+    options.add_stack(parser)
+    options.add_units(parser)
+    options.add_chord(parser)
+    parser.add_argument(
+        "-o", "--output", metavar="OUT.pdf", type=Path, required=True, help="the file to write"
+    )
+    parser.add_argument(
+        "--paper", default="A4", help="A4 (by default), Letter, A3 or Tabloid"
+    )
+    parser.add_argument(
+        "--orientation", default="auto", help="portrait, landscape or auto (by default)"
+    )
+    parser.add_argument(
+        "--margin", metavar="L", help="kept free on all sides, 10 mm by default"
+    )
+    parser.add_argument(
+        "--reverse", metavar="CLEARANCE", nargs="?", const="0.2 mm",
+        help="draw the reverse as well: a gauge, scraper or sanding block that stands off the "
+        "profile by CLEARANCE (0.2 mm by default)",
+    )  # fmt: skip
+    for side, way in (("x", "across"), ("z", "up")):
+        parser.add_argument(
+            f"--bar-{side}", metavar="L",
+            help=f"what the 100 mm bar {way} the sheet measured on this printer: corrects for it",
+        )  # fmt: skip
+
+
+def run(call: argparse.Namespace) -> int:
+    """Do the job; returns the exit code."""
+    from profilestack.drawing.template.options import TemplateOptions
+    from profilestack.jobs.cut import cut_and_judge
+    from profilestack.jobs.template import TemplateRequest, write_template
+    from profilestack.units import format_length
+
+    stack, bits = options.open_stack(call)
+    units = call.units or stack.units
+    given = {
+        "margin": call.margin,
+        "clearance": call.reverse,
+        "printed_x": call.bar_x,
+        "printed_z": call.bar_z,
+    }
+    lengths = {
+        key: options.length(text, key, stack.units)
+        for key, text in given.items()
+        if text is not None
+    }
+    wanted = TemplateOptions(
+        paper=call.paper,
+        orientation=call.orientation,
+        reverse=call.reverse is not None,
+        units=units,
+        **lengths,
+    )
+    report = cut_and_judge(stack, bits, call.chord)
+    written = write_template(TemplateRequest(report, call.output, wanted))
+    size = " x ".join(format_length(side, units) for side in (written.width, written.height))
+    print(f"{written.path}: {written.sheets} sheets {written.paper} ({size})")
+    print("Print at 100 %, measure the bars on each sheet, and test in scrap.")
+    return 0 if report.is_good else 1

@@ -16,6 +16,7 @@ from profilestack.bits.shapes.roundover import Roundover
 from profilestack.bits.shapes.straight import Straight
 from profilestack.bits.shapes.taper_ball import TaperBall
 from profilestack.bits.shapes.v_groove import VGroove
+from profilestack.units import format_length
 
 POINT_CUTTING_TIP = 3.5
 """A round, ogee or cove with a tip up to this [mm] cuts with its point (common practice)."""
@@ -56,12 +57,41 @@ def kind_of(bit: Bit) -> str:
             return "point-cutting cove" if pointed else f"{bearing}cove" if guided else "bowl"
         case VGroove():
             return "chamfer" if guided else "v-groove"
+        case Straight(diameter) if guided and bit.cutting_length <= diameter / 2.0:
+            return "disc"
         case Straight():
             return f"{bearing}straight"
         case CoreBox() | Bullnose() | Dovetail() | TaperBall():
             return shape.word
         case _:
             return shape.word
+
+
+def size_text(bit: Bit, units: str) -> str:
+    """The size as a shop says it, as ``R 3/8 in, tip 1/8 in`` or ``90° x 1/2 in``."""
+
+    def said(mm: float) -> str:
+        return format_length(mm, units)
+
+    match bit.shape:
+        case Straight(diameter) | CoreBox(diameter):
+            return said(diameter)
+        case VGroove(diameter, angle, tip):
+            if bit.pilot_diameter is not None:
+                return f"{angle / 2.0:g}° from the axis, {said(diameter)}"
+            return f"{angle:g}° x {said(diameter)}, tip {said(tip)}"
+        case Cove(radius, tip) | Roundover(radius, tip):
+            return f"R {said(radius)}, tip {said(tip)}"
+        case Ogee(first, second, tip) | ReverseOgee(second, first, tip):
+            return f"R {said(first)} + {said(second)}, tip {said(tip)}"
+        case Bullnose(radius, tip):
+            return f"R {said(radius)}, waist {said(tip)}"
+        case Dovetail(diameter, angle):
+            return f"{said(diameter)} x {angle:g}°"
+        case TaperBall(radius, angle, diameter):
+            return f"R {said(radius)}, {angle:g}°, to {said(diameter)}"
+        case _:
+            return f"{said(bit.shape.size)}, drawn"
 
 
 def matches(bit: Bit, search: str) -> bool:

@@ -48,7 +48,7 @@ def test_the_small_shop_has_forty_of_the_same_bits() -> None:
     families = Library(tuple(BITS))
     for bit in small:
         assert bit == families.bit(bit.id)
-    assert largest_radius(Library(small).bit("core-box-2in")) == pytest.approx(INCH)
+    assert largest_radius(small.bit("core-box-2in")) == pytest.approx(INCH)
 
 
 def test_every_family_has_as_many_sizes_as_the_trade() -> None:

@@ -30,7 +30,8 @@ class Length:
         number = _number(reading, where, value, self.expected)
         if number is None:
             return UNREADABLE
-        mm = from_units(number, reading.units)
+        # a number beyond this is too large in any unit, and may be too large to be converted
+        mm = from_units(number, reading.units) if abs(number) <= LARGEST_LENGTH else number
         if abs(mm) > LARGEST_LENGTH:
             most = f"at most {to_units(LARGEST_LENGTH, reading.units):.0f} {reading.units}"
             reading.refuse(where, f"{shown(value)} is too large", most)

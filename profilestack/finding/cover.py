@@ -1,0 +1,218 @@
+"""The cheapest set of candidates that reaches every point, with proof.
+
+Cost: so much a pass, a bit and a setup used. The whole problem is large, but few points decide it:
+the cover is proved on a growing choice of points. On few points most columns and most bits are
+dominated and go. A cover of few points costs no more than one of all, so its proven cost is a
+bound for the whole; the bits that it uses, solved on all points, give a real answer. Points that
+the cheap cover misses are added until both meet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from profilestack.errors import Cancelled
+from profilestack.finding.columns import (
+    Booleans,
+    Indices,
+    Table,
+    distinct,
+    essential_points,
+    undominated,
+    undominated_tools,
+)
+from profilestack.progress import SILENT, Progress
+
+FIRST_POINTS = 80
+ADDED_POINTS = 24
+
+
+@dataclass(frozen=True, slots=True)
+class Costs:
+    """What a pass, a bit and a setup cost; ``step`` divides them all.
+
+    ``most_passes`` and ``most_bits`` bound their numbers.
+    """
+
+    a_pass: float
+    a_bit: float
+    a_setup: float = 0.0
+    step: float = 0.5
+    most_passes: int | None = None
+    most_bits: int | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cover:
+    """A set of columns of a table, its cost and the proven bound below which there is none.
+
+    ``columns`` is None where no cover was found; an infinite bound says that there is none.
+    """
+
+    columns: Indices | None
+    cost: float
+    bound: float
+
+    @property
+    def proved(self) -> bool:
+        """Whether nothing cheaper exists."""
+        return self.columns is not None and self.bound >= self.cost - 1e-9
+
+
+def cheapest(
+    table: Table,
+    points: Indices,
+    costs: Costs,
+    known: Indices | None = None,
+    progress: Progress = SILENT,
+) -> Cover:
+    """The cheapest cover of ``points``; ``known`` is a cover to start from, if there is one."""
+    best = known
+    upper = np.inf if known is None else cost_of(table, known, costs)
+    lower = 0.0
+    chosen = _first_points(table, points)
+    while progress.left > 0.0 and lower < upper - 1e-9:
+        rows = table.rows(chosen)
+        columns = _worth_a_look(table, rows, costs)
+        found = _solve(table, columns, rows[columns], costs, upper, progress.left)
+        lower = max(lower, min(found.bound, upper))
+        if found.columns is None:
+            break
+        if costs.a_bit > 0.0 or costs.most_bits is not None:
+            whole = _with_these_bits(table, points, found.columns, costs, upper, progress.left)
+            if whole.columns is not None and whole.cost < upper - 1e-9:
+                best, upper = whole.columns, whole.cost
+        missed = _missed(table, points, found.columns)
+        if len(missed) == 0:
+            if found.cost < upper - 1e-9:
+                best, upper = found.columns, found.cost
+            if not found.proved:
+                break
+            continue
+        chosen = np.union1d(chosen, _some_of(missed, ADDED_POINTS))
+    return Cover(best, upper, min(lower, upper))
+
+
+def cost_of(table: Table, columns: Indices, costs: Costs) -> float:
+    """What a set of columns costs."""
+    tools = np.unique(table.tools[columns])
+    bits, setups = np.unique(table.bits[tools]), np.unique(table.setups[tools])
+    return float(
+        costs.a_pass * len(columns) + costs.a_bit * len(bits) + costs.a_setup * len(setups)
+    )
+
+
+def _first_points(table: Table, points: Indices) -> Indices:
+    return _some_of(points, FIRST_POINTS)
+
+
+def _some_of(points: Indices, count: int) -> Indices:
+    """Up to ``count`` of the points, spread evenly."""
+    if len(points) <= count:
+        return points
+    return points[np.linspace(0, len(points) - 1, count).round().astype(int)]
+
+
+def _missed(table: Table, points: Indices, columns: Indices) -> Indices:
+    return points[~table.full(columns).any(axis=0)[points]]
+
+
+def _worth_a_look(table: Table, rows: Booleans, costs: Costs) -> Indices:
+    """Columns that may be in a cheapest cover of these rows."""
+    setups = table.setups[table.tools]
+    if costs.a_bit == 0.0 and costs.most_bits is None:
+        return undominated(rows, setups)
+    columns = undominated(rows, table.tools)
+    kept = np.zeros(len(columns), dtype=bool)
+    for setup in np.unique(setups[columns]):
+        here = np.flatnonzero(setups[columns] == setup)
+        kept[here] = undominated_tools(rows[columns[here]], table.tools[columns[here]])
+    return columns[kept]
+
+
+def _with_these_bits(
+    table: Table, points: Indices, columns: Indices, costs: Costs, upper: float, seconds: float
+) -> Cover:
+    """The cheapest cover of all points with the bits of the given columns alone."""
+    bits = np.unique(table.bits[table.tools[columns]])
+    offered = np.flatnonzero(np.isin(table.bits[table.tools], bits))
+    rows = table.full(offered)[:, points]
+    if not rows.any(axis=0).all():
+        return Cover(None, np.inf, np.inf)
+    kept = undominated(rows, table.tools[offered])
+    rows, offered = rows[kept], offered[kept]
+    rows = rows[:, essential_points(rows)]
+    return _solve(table, offered, rows, costs, upper, min(seconds, 5.0))
+
+
+def _solve(
+    table: Table, columns: Indices, rows: Booleans, costs: Costs, upper: float, seconds: float
+) -> Cover:
+    """The cheapest cover of ``rows`` (columns by points) below ``upper``, by HiGHS."""
+    from scipy.optimize import Bounds, LinearConstraint, milp
+    from scipy.sparse import coo_array, vstack
+
+    needed = rows.any(axis=0)
+    if not needed.all() or len(columns) == 0:
+        return Cover(None, np.inf, np.inf)
+    tools = table.tools[columns]
+    bit_names, bit_place = np.unique(table.bits[tools], return_inverse=True)
+    setup_names, setup_place = np.unique(table.setups[tools], return_inverse=True)
+    count, bits, setups = len(columns), len(bit_names), len(setup_names)
+    width = count + bits + setups
+    cost = np.concatenate(
+        (
+            np.full(count, costs.a_pass),
+            np.full(bits, costs.a_bit),
+            np.full(setups, costs.a_setup),
+        )
+    )
+    column, point = np.nonzero(rows)
+    covered = coo_array((np.ones(len(column)), (point, column)), shape=(rows.shape[1], width))
+    limits = [LinearConstraint(covered.tocsr(), 1.0, np.inf)]
+    owned = []
+    for place, first, price in (
+        (bit_place, count, costs.a_bit > 0.0 or costs.most_bits is not None),
+        (setup_place, count + bits, costs.a_setup > 0.0),
+    ):
+        if price:
+            index = np.arange(count)
+            owned.append(
+                coo_array(
+                    (
+                        np.concatenate((np.ones(count), -np.ones(count))),
+                        (np.tile(index, 2), np.concatenate((index, first + place))),
+                    ),
+                    shape=(count, width),
+                )
+            )
+    if owned:
+        limits.append(LinearConstraint(vstack(owned).tocsr(), -np.inf, 0.0))
+    for most, begin, end in (
+        (costs.most_passes, 0, count),
+        (costs.most_bits, count, count + bits),
+    ):
+        if most is not None:
+            total = np.zeros(width)
+            total[begin:end] = 1.0
+            limits.append(LinearConstraint(total, -np.inf, float(most)))
+    if np.isfinite(upper):
+        limits.append(LinearConstraint(cost, -np.inf, upper - costs.step + 1e-6))
+    answer = milp(
+        cost,
+        integrality=np.ones(width),
+        bounds=Bounds(0.0, 1.0),
+        constraints=limits,
+        options={"time_limit": max(0.05, seconds), "mip_rel_gap": 0.0},
+    )
+    if answer.status == 2:  # nothing that cheap exists
+        return Cover(None, np.inf, np.inf)
+    bound = answer.mip_dual_bound if answer.mip_dual_bound is not None else 0.0
+    bound = float(np.ceil(bound / costs.step - 1e-6) * costs.step)
+    if answer.x is None:
+        return Cover(None, np.inf, bound)
+    picked = columns[answer.x[:count] > 0.5]
+    return Cover(picked, cost_of(table, picked, costs), bound)

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from profilestack.cutting.cut import Cut
-from profilestack.drawing.drawing import Mark, circle, line, words
+from profilestack.drawing.drawing import Mark, circle, extent_of, line, words
 from profilestack.drawing.palette import AXIS_PEN, INK, LEADER_PEN, WHITE, Look, Pen
 from profilestack.drawing.placing import Placing, spread
 from profilestack.geometry.path import Point
+from profilestack.geometry.region import rings_of
 
 BALLOON = 2.3
 """Radius of a balloon on the paper [mm]."""
@@ -52,6 +53,26 @@ def axes_of(cut: Cut) -> tuple[Axis, ...]:
             found.append(
                 Axis(single.number, tip, way, stroke.axis, single.cut.depth, place == single.first)
             )
+    return tuple(found)
+
+
+def axes_near(cut: Cut) -> tuple[Axis, ...]:
+    """The axes that are worth drawing: those at most half the blank's size, or 25 mm, off it.
+
+    A bit far outside would make everything else small; it stands in the table of passes. The
+    first axis that is left of each pass leads.
+    """
+    low_x, low_z, high_x, high_z = extent_of(rings_of(cut.blank))
+    far = max(25.0, 0.5 * max(high_x - low_x, high_z - low_z))
+    led: set[int] = set()
+    found = []
+    for axis in axes_of(cut):
+        if all(
+            low_x - far <= x <= high_x + far and low_z - far <= z <= high_z + far
+            for x, z in (axis.mouth, axis.tip)
+        ):
+            found.append(replace(axis, leads=axis.number not in led))
+            led.add(axis.number)
     return tuple(found)
 
 

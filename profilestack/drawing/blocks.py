@@ -164,28 +164,34 @@ def _pass_row(cut: Cut, single: PassCut, columns: _Columns, width: float, units:
 SEVERITY_WORDS = {"stop": "STOP", "warn": "MIND", "note": "note"}
 
 
-def caution_block(caution: Caution, width: float, size: float = BODY, most: int = 4) -> Block:
+def caution_block(
+    caution: Caution, width: float, units: str, size: float = BODY, most: int = 4
+) -> Block:
     """One caution: its gravity, its pass, what is so and what to do."""
     word = SEVERITY_WORDS[caution.severity]
     color = {"stop": LEFTOVER, "warn": INK, "note": QUIET_INK}[caution.severity]
     indent = text_width("STOP", size, bold=True) + 1.8
     about = f"Pass {caution.number}: " if caution.number else ""
-    text = paragraph(f"{about}{caution.text}", width - indent, size, INK, most=most)
+    text = paragraph(f"{about}{caution.say(units)}", width - indent, size, INK, most=most)
     base = -0.77 * line_height(size)
     mark = words((0.0, base), word, size, color, bold=caution.severity != "note")
     return Block((mark, *moved(text.marks, indent, 0.0)), width, text.height + 0.7)
 
 
-def caution_rows(cautions: Sequence[Caution], width: float, most: int = 12) -> list[Block]:
+def caution_rows(
+    cautions: Sequence[Caution], width: float, units: str, most: int = 12
+) -> list[Block]:
     """All cautions, the gravest first, each in at most ``most`` lines."""
     order = {"stop": 0, "warn": 1, "note": 2}
     graded = sorted(cautions, key=lambda caution: order[caution.severity])
-    return [caution_block(caution, width, most=most) for caution in graded]
+    return [caution_block(caution, width, units, most=most) for caution in graded]
 
 
-def cautions_block(cautions: Sequence[Caution], width: float, most: int = 8) -> Block | None:
+def cautions_block(
+    cautions: Sequence[Caution], width: float, units: str, most: int = 8
+) -> Block | None:
     """The gravest cautions, and how many more there are; None where there are none."""
-    rows = caution_rows(cautions, width, most=4)
+    rows = caution_rows(cautions, width, units, most=4)
     if not rows:
         return None
     if len(rows) > most:

@@ -1,7 +1,7 @@
 """Drawings as the pages of a PDF at true scale, the same bytes every time.
 
-Coordinates are written in points to 1e-6; nothing is scaled by the file, and viewers are asked
-not to scale it either (PrintScaling None).
+Coordinates are written in points, to a thousandth or better; nothing is scaled by the file, and
+viewers are asked not to scale it either (PrintScaling None).
 """
 
 from __future__ import annotations

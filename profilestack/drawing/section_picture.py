@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
-from profilestack.drawing.axes import BALLOON, Axis, axes_of
+from profilestack.drawing.axes import BALLOON, Axis, axes_near
 from profilestack.drawing.blocks import Block, cautions_block, passes_block, stacked
 from profilestack.drawing.drawing import Drawing, Mark, extent_of, line, words
 from profilestack.drawing.fonts import fitted, text_width
@@ -63,7 +63,7 @@ def section_picture(
     cut: Cut, comparison: Comparison | None, cautions: Sequence[Caution], units: str
 ) -> Drawing:
     """A cut stack as one drawing, its words and numbers in ``units`` ("mm" or "in")."""
-    axes = axes_of(cut)
+    axes = axes_near(cut)
     extent = _extent(cut, axes)
     wide = extent.width > WIDE * extent.height
     panel_width = PANEL_WIDTH + (GUTTER + COLUMN if wide else 0.0)
@@ -96,12 +96,10 @@ def section_picture(
 def _extent(cut: Cut, axes: Sequence[Axis]) -> Extent:
     low_x, low_z, high_x, high_z = extent_of(Placing(0.0, 0.0).rings(cut.blank))
     ends = [axis.mouth for axis in axes] + [axis.tip for axis in axes]
-    # a bit far outside the blank would make everything small: its balloon is pulled in instead
-    far = 0.5 * max(high_x - low_x, high_z - low_z)
-    low_x = min([low_x, *(max(x, low_x - far) for x, _ in ends)])
-    high_x = max([high_x, *(min(x, high_x + far) for x, _ in ends)])
-    low_z = min([low_z, *(max(z, low_z - far) for _, z in ends)])
-    high_z = max([high_z, *(min(z, high_z + far) for _, z in ends)])
+    low_x = min([low_x, *(x for x, _ in ends)])
+    high_x = max([high_x, *(x for x, _ in ends)])
+    low_z = min([low_z, *(z for _, z in ends)])
+    high_z = max([high_z, *(z for _, z in ends)])
     return Extent(low_x, low_z, high_x - low_x, high_z - low_z)
 
 
@@ -138,12 +136,12 @@ def _words(
     """The blocks of words below a wide section, or beside another one."""
     if not wide:
         parts = [passes_block(cut, COLUMN, units), legend_block(comparison, COLUMN)]
-        minded = cautions_block(cautions, COLUMN)
+        minded = cautions_block(cautions, COLUMN, units)
         return None, stacked([*parts, *([minded] if minded else [])], gap=5.0)
     table = passes_block(cut, 108.0, units)
     key = legend_block(comparison, 58.0)
     rest = panel_width - table.width - key.width - 2.0 * GUTTER
-    minded = cautions_block(cautions, rest)
+    minded = cautions_block(cautions, rest, units)
     marks = [*table.at(0.0, 0.0), *key.at(table.width + GUTTER, 0.0)]
     height = max(table.height, key.height)
     if minded:

@@ -74,17 +74,24 @@ def frame_of(
     inner = width - 2.0 * options.margin
     safety = paragraph(" ".join(USUAL_CAUTIONS), inner, SAFETY_SIZE, QUIET_INK)
     return Frame(
-        width, height, options.margin, title, about, _stops(cautions, inner), safety, options
+        width,
+        height,
+        options.margin,
+        title,
+        about,
+        _stops(cautions, inner, options.units),
+        safety,
+        options,
     )
 
 
-def _stops(cautions: Sequence[Caution], width: float) -> Block | None:
+def _stops(cautions: Sequence[Caution], width: float, units: str) -> Block | None:
     """The stop cautions, one line each; the whole text stands with the passes."""
     grave = [caution for caution in cautions if caution.severity == "stop"]
     if not grave:
         return None
     shown = grave if len(grave) <= MOST_STOPS else grave[: MOST_STOPS - 1]
-    parts = [caution_block(caution, width, BODY, most=1) for caution in shown]
+    parts = [caution_block(caution, width, units, BODY, most=1) for caution in shown]
     if len(shown) < len(grave):
         text = f"and {len(grave) - len(shown)} more that say STOP: on the last sheet"
         parts.append(paragraph(text, width, BODY, LEFTOVER, bold=True))

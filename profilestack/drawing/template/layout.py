@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from profilestack.drawing.blocks import Block
-from profilestack.drawing.drawing import Drawing, Mark, Window, line, words
+from profilestack.drawing.drawing import Drawing, Mark, Window, line, reach_of, words
 from profilestack.drawing.palette import INK, JOIN_PEN, SMALL, Pen
 from profilestack.drawing.template.frame import Frame, frame_marks
 
@@ -140,13 +140,26 @@ def _tiled(piece: Piece, frame: Frame, first: int) -> list[_Sheet]:
                 frame.left - column * step_x,
                 frame.bottom + frame.inner_height + row * step_y,
             )
-            window = Window(corner, frame.inner_width, frame.inner_height, tuple(shown))
+            seen = _touching(shown, (*corner, frame.inner_width, frame.inner_height))
+            window = Window(corner, frame.inner_width, frame.inner_height, tuple(seen))
             number = row * across + column + 1
             what = f"{piece.name}: part {number} of {across * up}"
             if across > 1 and up > 1:
                 what += f" (row {row + 1} from the top, place {column + 1})"
             sheets.append(_Sheet(what, (window,)))
     return sheets
+
+
+def _touching(marks: Sequence[Mark], window: tuple[float, float, float, float]) -> list[Mark]:
+    """The marks that a window shows at least a part of."""
+    left, bottom, width, height = window
+    found = []
+    for mark in marks:
+        low_x, low_y, high_x, high_y = reach_of([mark])
+        beside = high_x < left or low_x > left + width
+        if not (beside or high_y < bottom or low_y > bottom + height):
+            found.append(mark)
+    return found
 
 
 def _joins(

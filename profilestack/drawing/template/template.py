@@ -8,7 +8,7 @@ from dataclasses import replace
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
-from profilestack.drawing.axes import axes_of
+from profilestack.drawing.axes import axes_near
 from profilestack.drawing.blocks import caution_rows, flowed, heading, pass_rows
 from profilestack.drawing.drawing import Drawing
 from profilestack.drawing.pages import pages_bytes
@@ -71,7 +71,7 @@ def template_sheets(
 
 
 def _views(cut: Cut, comparison: Comparison | None, options: TemplateOptions) -> list[Piece]:
-    axes = axes_of(cut)
+    axes = axes_near(cut)
     views = [
         Piece("seen from the left end", section_view(cut, comparison, axes, options, "left")),
         Piece("seen from the right end", section_view(cut, comparison, axes, options, "right")),
@@ -104,7 +104,7 @@ def _on_paper(
     pieces = list(views)
     for name, rows, head in (
         ("passes", pass_rows(cut, WORDS_WIDTH, units), "Passes, in this order"),
-        ("cautions", caution_rows(cautions, WORDS_WIDTH), "Mind before cutting"),
+        ("cautions", caution_rows(cautions, WORDS_WIDTH, units), "Mind before cutting"),
     ):
         if rows:
             columns = flowed(heading(head, WORDS_WIDTH), rows, frame.inner_height)

@@ -1,0 +1,101 @@
+"""How far a fitted path lies from what it was fitted to, both ways."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from profilestack.geometry.path import Points
+from profilestack.geometry.polyline import distances_to_row, filled
+from profilestack.targets.bulges import BulgePath, distances_to
+from profilestack.targets.rows import Corner
+
+LOOK = 0.2
+"""The path is looked at in steps of at most this [mm]."""
+
+FINEST = 2e-4
+"""Arcs are looked at as points of at most this chord error [mm]."""
+
+SEEN = 4000
+"""More points are thinned while a fit is sought; in the end all are looked at."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Yardstick:
+    """What a path is measured against.
+
+    ``points``, shape (n, 2) [mm], are the chain's; ``row`` is the line through them. Between
+    measured points nothing is known: there the path may lie off that line by half the distance of
+    two points. Near blunt ``corners`` nothing is measured.
+    """
+
+    points: Points
+    row: Points
+    measured: bool
+    corners: tuple[Corner, ...] = ()
+
+    def thinned(self) -> Yardstick:
+        """The same with fewer points."""
+        if len(self.points) <= SEEN:
+            return self
+        kept = np.linspace(0, len(self.points) - 1, SEEN).round().astype(int)
+        return Yardstick(self.points[kept], self.row, self.measured, self.corners)
+
+
+@dataclass(frozen=True, slots=True)
+class Deviation:
+    """Largest distance from a point to the path, and from the path to the line through the points.
+
+    The latter [mm] is less half the distance of two points, where they were measured.
+    """
+
+    points: float
+    path: float
+
+    @property
+    def largest(self) -> float:
+        """The larger of the two [mm]."""
+        return max(self.points, self.path)
+
+
+def deviation_of(joined: BulgePath, yardstick: Yardstick) -> Deviation:
+    """How far path and points lie apart."""
+    points = _off_corners(yardstick.points, yardstick.corners)
+    there = float(distances_to(joined, points).max(initial=0.0))
+    back = 0.0
+    bow = _bow(yardstick.row) if yardstick.measured else 0.0
+    for k in range(joined.count):
+        single = BulgePath(joined.joints[k : k + 2], joined.bulges[k : k + 1])
+        walked = _off_corners(_walked(single), yardstick.corners)
+        if len(walked) == 0:
+            continue
+        back = max(back, float(distances_to_row(walked, yardstick.row).max()) - bow)
+    return Deviation(there, back)
+
+
+def _walked(single: BulgePath) -> Points:
+    """Points on one piece, at most ``LOOK`` apart [mm]."""
+    bulge = abs(float(single.bulges[0]))
+    if bulge == 0.0:
+        return filled(single.joints, LOOK)
+    radius = float(single.chords()[0]) * (1.0 + bulge * bulge) / (4.0 * bulge)
+    return single.path().flatten(min(FINEST, LOOK * LOOK / (8.0 * radius)))
+
+
+def _bow(row: Points) -> float:
+    """How far a path may lead away from the line through measured points, between two of them [mm].
+
+    Half their usual distance: a square corner between two points does so.
+    """
+    steps = np.hypot(*np.diff(row, axis=0).T)
+    return float(np.quantile(steps, 0.95)) / 2.0
+
+
+def _off_corners(points: Points, corners: tuple[Corner, ...]) -> Points:
+    kept = np.ones(len(points), dtype=bool)
+    for corner in corners:
+        if corner.blunt > 0.0:
+            # the neighbouring points are up to this far, and the path is led on between them
+            kept &= np.hypot(*(points - np.array(corner.at)).T) >= 1.5 * corner.blunt
+    return points[kept]

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from profilestack.files.reading import joined
+from profilestack.files.reading import joined, key_word
 
 _TOKEN = re.compile(
     r"""
@@ -158,7 +158,7 @@ class _Walk:
         while self.next < len(self.tokens) and self.tokens[self.next].text not in (end, "\n"):
             token = self.tokens[self.next]
             if token.kind == "word":
-                parts.append(token.text.strip("\"'"))
+                parts.append(key_word(token.text.strip("\"'")))
             self.next += 1
         return parts or [""]
 

@@ -8,6 +8,8 @@ is left out.
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Protocol, TypeVar
@@ -18,6 +20,9 @@ Table = dict[str, Any]
 """A table of a document, as the TOML reader gives it."""
 
 Made = TypeVar("Made")
+
+
+_PLAIN_KEY = re.compile(r"[A-Za-z0-9_-]+")
 
 
 class Unreadable:
@@ -145,7 +150,9 @@ def read_keys(
         place = elsewhere.get(word)
         if place is None:
             hint = nearest_word(word, known)
-            reading.refuse(joined(where, word), f"{shown(word)} is no key here", expected, hint)
+            reading.refuse(
+                joined(where, key_word(word)), f"{shown(word)} is no key here", expected, hint
+            )
         else:
             reading.refuse(joined(where, word), f"is a key of {place} alone", expected)
     for key in keys:
@@ -219,6 +226,11 @@ def _at_its_key(problem: Problem, values: Values, words: dict[str, str]) -> Prob
     return replace(problem, where=joined(values.where, where), text=text)
 
 
+def key_word(word: str) -> str:
+    """A key as TOML writes it: in quotes, controls escaped, when it is no plain word."""
+    return word if _PLAIN_KEY.fullmatch(word) else json.dumps(word, ensure_ascii=False)
+
+
 def joined(where: str, word: str) -> str:
     """A key path one level further in."""
     return f"{where}.{word}" if where and word else where or word
@@ -229,7 +241,7 @@ def shown(value: object) -> str:
     if isinstance(value, bool):
         text = "true" if value else "false"
     elif isinstance(value, str):
-        text = f'"{value}"'
+        text = json.dumps(value[:200], ensure_ascii=False)
     elif isinstance(value, int) and abs(value) >= 10**40:
         text = f"a whole number of about {value.bit_length() * 3 // 10} digits"
     else:

@@ -7,15 +7,12 @@ a person reads and edits these files, so that they are written as the examples a
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterable
 from dataclasses import MISSING, fields
 from typing import Any
 
 from profilestack.errors import InputError, Problem
-from profilestack.files.reading import Key, Table
-
-_BARE = re.compile(r"[A-Za-z0-9_-]+")
+from profilestack.files.reading import Key, Table, key_word
 
 
 def write_keys(value: Any, keys: Iterable[Key], units: str) -> Table:
@@ -40,12 +37,12 @@ def document_text(document: Table) -> str:
         InputError: a text that no file can hold.
     """
     plain = {word: value for word, value in document.items() if not _is_block(value)}
-    blocks = ["".join(f"{_word(word)} = {_value(value)}\n" for word, value in plain.items())]
+    blocks = ["".join(f"{key_word(word)} = {_value(value)}\n" for word, value in plain.items())]
     for word, value in document.items():
         if isinstance(value, dict):
-            blocks.append(f"[{_word(word)}]\n{_lines(value)}")
+            blocks.append(f"[{key_word(word)}]\n{_lines(value)}")
         elif _is_block(value):
-            blocks += [f"[[{_word(word)}]]\n{_lines(table)}" for table in value]
+            blocks += [f"[[{key_word(word)}]]\n{_lines(table)}" for table in value]
     return "\n".join(blocks)
 
 
@@ -56,7 +53,7 @@ def _is_block(value: object) -> bool:
 
 
 def _lines(table: Table) -> str:
-    return "".join(f"{_word(word)} = {_value(value)}\n" for word, value in table.items())
+    return "".join(f"{key_word(word)} = {_value(value)}\n" for word, value in table.items())
 
 
 def _value(value: object) -> str:
@@ -68,16 +65,12 @@ def _value(value: object) -> str:
     if isinstance(value, str):
         return _quoted(value)
     if isinstance(value, dict):
-        inside = ", ".join(f"{_word(word)} = {_value(item)}" for word, item in value.items())
+        inside = ", ".join(f"{key_word(word)} = {_value(item)}" for word, item in value.items())
         return f"{{ {inside} }}"
     assert isinstance(value, list), value
     if _is_block(value):
         return "[\n" + "".join(f"  {_value(item)},\n" for item in value) + "]"
     return "[" + ", ".join(_value(item) for item in value) + "]"
-
-
-def _word(word: str) -> str:
-    return word if _BARE.fullmatch(word) else _quoted(word)
 
 
 def _quoted(text: str) -> str:

@@ -27,7 +27,7 @@ _GRIDS = (1e-6, 1e-4)
 
 def region_from_points(points: Points) -> Region:
     """The region inside a ring of points, shape (n, 2) [mm]; self-crossings are mended."""
-    return as_region(shapely.make_valid(shapely.polygons(points)))
+    return as_region(shapely.make_valid(Polygon(points)))
 
 
 def region_from_path(path: Path, chord: float) -> Region:

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from profilestack.files.key_lines import first_too_deep, key_lines, line_of
+from profilestack.files.reading import joined, key_word
 from tests.unit.files.examples import GOOD
 
 TRICKY = '''\
@@ -50,7 +51,7 @@ d = 6
 def lines_expected() -> dict[str, int]:
     return {
         "a": 1,
-        "quoted key": 2,
+        '"quoted key"': 2,
         "text": 3,
         "literal": 6,
         "dotted.inside.key": 9,
@@ -87,7 +88,7 @@ def paths(value: Any, where: str = "") -> set[str]:
     found: set[str] = set()
     if isinstance(value, dict):
         for word, item in value.items():
-            inner = f"{where}.{word}" if where else word
+            inner = joined(where, key_word(word))
             found |= {inner} | paths(item, inner)
     elif isinstance(value, list):
         for number, item in enumerate(value, 1):

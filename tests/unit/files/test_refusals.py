@@ -145,3 +145,17 @@ def test_a_bit_that_cannot_be_read_still_has_its_id() -> None:
         "38: bit[2].id: 'ball' is there twice",
         '39: bit[2].shape: "cone" is unknown',
     ]
+
+
+def test_no_control_character_of_a_file_reaches_the_screen() -> None:
+    text = spoiled("offset = 35", 'offset = 35\n"\\u001b[31m key" = 1\nsetup = "\\u001b[2J"')
+    assert messages(text) == [
+        '24: pass[1]."\\u001b[31m key": "\\u001b[31m key" is no key here; expected one of bit, '
+        "setup, offset, depth, count, pitch, from, to, on, relief, note",
+        "28: pass[1].setup: no setup is called '\\x1b[2J'; expected one of face, edge",
+    ]
+
+
+def test_an_odd_key_has_its_line() -> None:
+    (message,) = messages(spoiled("offset = 35", 'offset = 35\n"odd key" = 1'))
+    assert message.startswith('27: pass[1]."odd key": "odd key" is no key here')

@@ -32,6 +32,7 @@ class TemplateOptions:
     up the sheet, when it was printed without correction; everything is then drawn larger or
     smaller so that it comes out true. With ``reverse`` the counter-section is drawn as well,
     ``clearance`` away from the wanted profile. ``units`` ("mm" or "in") is for the numbers.
+    ``paper`` and ``orientation`` may be typed in small or capital letters.
 
     Raises:
         InputError: naming every option that is impossible.
@@ -47,6 +48,10 @@ class TemplateOptions:
     units: str = "mm"
 
     def __post_init__(self) -> None:
+        for key, known in (("paper", tuple(PAPERS)), ("orientation", ORIENTATIONS)):
+            written = {word.lower(): word for word in known}
+            typed = str(getattr(self, key))
+            object.__setattr__(self, key, written.get(typed.lower(), typed))
         if found := tuple(_problems(self)):
             raise InputError(found)
 

@@ -44,7 +44,7 @@ def reverse_of(cut: Cut, comparison: Comparison | None, clearance: float) -> Rev
         turn = 2.0 * math.acos(max(0.0, 1.0 - ROUND_CHORD / clearance))
         corners = max(4, math.ceil(math.pi / 2.0 / turn))
     grown = shapely.buffer(wood, clearance, quad_segs=corners) if clearance > 0.0 else wood
-    top = max(high_z, extent_of(rings_of(cut.blank))[3]) + BODY_HEIGHT
+    top = high_z + BODY_HEIGHT
     block = shapely.box(low_x, low_z, high_x, top)
     handle = shapely.box(low_x, top - 1.0, high_x, top)
     left = pieces_of(subtract(block, grown, "the reverse"))
@@ -56,17 +56,18 @@ def reverse_of(cut: Cut, comparison: Comparison | None, clearance: float) -> Rev
 
 
 def _face_extent(cut: Cut, comparison: Comparison | None) -> tuple[float, float, float, float]:
-    """What of the section the reverse lies upon: all of an open profile, the upper half of a whole
-    section.
+    """What the reverse reaches over: the blank's width, and up from the lowest place of an open
+    profile or from half the height of a whole section.
     """
+    low_x, _, high_x, high_z = extent_of(rings_of(cut.blank))
     if comparison is None:
         points: Points = np.concatenate(rings_of(cut.section))
         whole = True
     else:
         points = comparison.target
         whole = bool(np.hypot(*(points[0] - points[-1])) < 1e-6)
-    low_x, low_z, high_x, high_z = extent_of([points])
-    return (low_x, (low_z + high_z) / 2.0 if whole else low_z, high_x, high_z)
+    _, least, _, most = extent_of([points])
+    return (low_x, (least + most) / 2.0 if whole else least, high_x, high_z)
 
 
 def _lifts(

@@ -15,16 +15,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-import shapely
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.cutting.cut import Cut
-from profilestack.cutting.farthest import NOWHERE, Farthest, farthest_in, largest_along, sample_edges
-from profilestack.cutting.nearest import Numbers, polyline
+from profilestack.cutting.farthest import (
+    NOWHERE,
+    Farthest,
+    farthest_in,
+    largest_along,
+    reach_of,
+    sample_edges,
+)
+from profilestack.cutting.nearest import Numbers
 from profilestack.cutting.ridges import Ridge, ridges_of
 from profilestack.cutting.wanted import Wanted, wanted_in
 from profilestack.geometry.path import Point, Points
-from profilestack.geometry.region import Region, as_region, chains_of, moments_of, subtract
+from profilestack.geometry.region import Region, as_region, moments_of, subtract
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,9 +102,10 @@ def compare(cut: Cut) -> Comparison | None:
     proud = subtract(section, wanted.region, "the leftover")
     gouged = subtract(wanted.region, section, "the overcut")
     removed = subtract(cut.sections[0], section, "the removed stock")
-    above = _distances(removed, wanted)
-    above[wanted.on_outline] = 0.0
-    below = _distances(section, wanted) if gouged.area > 0.0 else np.zeros(len(above))
+    unreached = reach_of(removed, wanted)
+    above = np.where(wanted.on_outline, 0.0, unreached.outside)
+    missing = reach_of(section, wanted) if gouged.area > 0.0 else None
+    below = np.zeros(len(above)) if missing is None else missing.outside
     edges = sample_edges(proud, wanted.line)
     ridges = ridges_of(cut, edges, wanted.line)
     crest = max((Farthest(ridge.height, ridge.at) for ridge in ridges), default=NOWHERE, key=_far)
@@ -107,8 +114,8 @@ def compare(cut: Cut) -> Comparison | None:
     return Comparison(
         leftover=_side(cut, proud, top, above, wanted),
         overcut=_side(cut, gouged, deep, below, wanted),
-        unreached_max=largest_along(wanted, above, removed, counted=~wanted.on_outline),
-        missing_max=largest_along(wanted, below, section),
+        unreached_max=largest_along(wanted, unreached, cut.chord, ~wanted.on_outline),
+        missing_max=0.0 if missing is None else largest_along(wanted, missing, cut.chord),
         ridges=ridges,
         corners=_corners(above, wanted),
         places=wanted.places,
@@ -123,18 +130,6 @@ def compare(cut: Cut) -> Comparison | None:
 
 def _far(farthest: Farthest) -> float:
     return farthest.distance
-
-
-def _distances(region: BaseGeometry, wanted: Wanted) -> Numbers:
-    """Distance of every target sample to a region [mm], 0 inside it."""
-    far = np.zeros(len(wanted.samples))
-    shapely.prepare(region)
-    outside = np.flatnonzero(~shapely.contains_xy(region, wanted.samples))
-    if len(outside) > 0:
-        far[outside], _ = polyline(chains_of(region)).nearest(wanted.samples[outside])
-    if not np.isfinite(far).all():  # nothing removed, or nothing left: as far as the part is wide
-        far[:] = float(np.hypot(*np.ptp(wanted.samples, axis=0)))
-    return far
 
 
 def _side(

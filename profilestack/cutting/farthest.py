@@ -1,7 +1,7 @@
 """The largest distances between a region and a line, and where they are.
 
-Samples find the neighbourhood, closer and closer samples find the place, and the figure given is
-the exact distance there (to the flattened shapes).
+Samples find the neighbourhood; stretches between them that might hold more are looked into until
+none is left that could, so that the figure is the exact distance (to the flattened shapes).
 """
 
 from __future__ import annotations
@@ -10,18 +10,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from profilestack.cutting.nearest import Numbers, Polyline, densified
+from profilestack.cutting.climbing import Stretches, highest_between
+from profilestack.cutting.nearest import Indices, Numbers, Polyline, polyline
 from profilestack.cutting.wanted import Wanted
 from profilestack.geometry.path import Point, Points
-from profilestack.geometry.region import pieces_of
+from profilestack.geometry.region import chains_of, pieces_of
 
 _SPACING = 0.5
 _SHARES = np.linspace(0.0, 1.0, 17)
-_CANDIDATES = 3
 _ROUNDS = 5
 
 THICK = 0.2
@@ -43,37 +44,59 @@ NOWHERE = Farthest(0.0, None)
 class Edges:
     """The rings of a region, sampled, with their distances to a line.
 
-    ``pieces`` are the polygons; ``chains`` their rings, each (n, 2) [mm] without the closing
-    point; ``owners`` the piece of each chain; ``far`` and ``places`` belong to all the chains'
-    points in a row: distance to the line and length along it [mm].
+    ``pieces`` are the polygons; ``points`` (n, 2) [mm] those of all their rings in a row, without
+    the closing ones; ``after`` the index of the next point round the ring; ``starts`` where each
+    ring begins; ``far`` and ``places`` distance to the line and length along it [mm].
     """
 
     pieces: tuple[Polygon, ...]
-    chains: tuple[Points, ...]
-    owners: tuple[int, ...]
+    points: Points
+    after: Indices
+    starts: Indices
     far: Numbers
     places: Numbers
 
     def parts(self) -> Iterator[tuple[Points, Numbers, Numbers]]:
         """Each ring's points, distances and places."""
-        at = 0
-        for chain in self.chains:
-            end = at + len(chain)
-            yield chain, self.far[at:end], self.places[at:end]
-            at = end
+        for begin, end in zip(self.starts, (*self.starts[1:], len(self.points)), strict=False):
+            yield self.points[begin:end], self.far[begin:end], self.places[begin:end]
+
+    def stretches(self) -> Stretches:
+        """From each point to the next one."""
+        return Stretches(
+            self.points,
+            self.points[self.after],
+            np.stack((self.far, self.far[self.after]), axis=1),
+            np.stack((self.places, self.places[self.after]), axis=1),
+        )
 
 
 def sample_edges(region: BaseGeometry, line: Polyline) -> Edges:
     """Sample the rings of a region in steps of at most 0.5 mm; crumbs below 1e-9 mm2 are left."""
     pieces = tuple(piece for piece in pieces_of(region) if piece.area > 1e-9)
-    chains, owners = [], []
-    for index, piece in enumerate(pieces):
-        for ring in (piece.exterior, *piece.interiors):
-            chains.append(densified(shapely.get_coordinates(ring), _SPACING)[:-1])
-            owners.append(index)
-    points = np.concatenate(chains) if chains else np.zeros((0, 2))
+    points, ring = _ring_points(pieces)
+    starts = np.flatnonzero(np.diff(ring, prepend=-1))
+    after = np.arange(1, len(points) + 1)
+    after[np.append(starts[1:], len(points))[: len(starts)] - 1] = starts
     far, places = line.nearest(points)
-    return Edges(pieces, tuple(chains), tuple(owners), far, places)
+    return Edges(pieces, points, after, starts, far, places)
+
+
+def _ring_points(pieces: tuple[Polygon, ...]) -> tuple[Points, Indices]:
+    """Points on all rings, without the closing ones, and the ring of each."""
+    rings = shapely.get_rings(list(pieces))
+    points, owner = shapely.get_coordinates(rings, return_index=True)
+    if len(points) == 0:
+        return np.zeros((0, 2)), np.zeros(0, dtype=np.intp)
+    inside = owner[1:] == owner[:-1]  # from a ring's closing point on leads nowhere
+    along = (points[1:] - points[:-1])[inside]
+    begins, rings_of_them = points[:-1][inside], owner[:-1][inside]
+    counts = np.ceil(np.hypot(along[:, 0], along[:, 1]) / _SPACING).astype(np.intp)
+    np.maximum(counts, 1, out=counts)
+    piece = np.repeat(np.arange(len(along)), counts)
+    first = np.repeat(np.cumsum(counts) - counts, counts)
+    share = (np.arange(len(piece)) - first) / counts[piece]
+    return begins[piece] + share[:, None] * along[piece], rings_of_them[piece]
 
 
 def farthest_in(
@@ -82,31 +105,37 @@ def farthest_in(
     """The point of a region that is farthest from a line.
 
     It lies on the region's edge, except where the line bends round the region; so the edges are
-    searched and then the inside of every thick piece. Below ``ripple`` [mm], the flattening's own
-    error, the sample is good enough; so is a ``crest`` above all samples that is known already.
+    searched and then, unless the line always leads one way, the inside of every thick piece. The
+    distance is met within a tenth of ``ripple`` [mm], the flattening's own error, or within two
+    ripples where it is no larger. A ``crest`` that is known already spares the search below it.
     """
     if not edges.pieces:
         return NOWHERE
-    points = np.concatenate(edges.chains)
     top = int(np.argmax(edges.far))
-    best, at = float(edges.far[top]), (float(points[top, 0]), float(points[top, 1]))
+    best = float(edges.far[top])
+    at: Point | None = (float(edges.points[top, 0]), float(edges.points[top, 1]))
     if crest.at is not None and crest.distance >= best - 1e-12:
         best, at = crest.distance, crest.at
-    elif best > ripple:
-        ahead = np.concatenate([np.roll(chain, -1, axis=0) for chain in edges.chains])
-        behind = np.concatenate([np.roll(chain, 1, axis=0) for chain in edges.chains])
-        # the peak is beside one of the highest samples
-        chosen = np.argsort(-edges.far)[:_CANDIDATES]
-        heights, places = polish(behind[chosen], points[chosen], ahead[chosen], line)
-        highest = int(np.argmax(heights))
-        best = float(heights[highest])
-        at = (float(places[highest, 0]), float(places[highest, 1]))
-    for piece in edges.pieces:
-        if piece.area > 1.0 and 2.0 * piece.area / piece.length > THICK:
-            inner, place = _inside(piece, line, best)
-            if inner > best:
-                best, at = inner, place
+    higher, place = highest_between(edges.stretches(), line.nearest, line, best, ripple)
+    if place is not None:
+        best, at = higher, place
+    if not _leads_one_way(line):
+        for piece in edges.pieces:
+            if piece.area > 1.0 and 2.0 * piece.area / piece.length > THICK:
+                inner, inside = _inside(piece, line, best)
+                if inner > best:
+                    best, at = inner, inside
     return Farthest(best, at)
+
+
+def _leads_one_way(line: Polyline) -> bool:
+    """Whether a line never turns back in x, or never in z.
+
+    Then no point beside it is the farthest of its surroundings: all its nearest points would have
+    to lie around it, and those of a line that leads one way lie on one side.
+    """
+    along = line.along
+    return bool(((along >= -1e-9).all(axis=0) | (along <= 1e-9).all(axis=0)).any())
 
 
 def polish(
@@ -163,38 +192,69 @@ def _inside(piece: BaseGeometry, line: Polyline, floor: float) -> tuple[float, P
     return best, (float(at[0]), float(at[1]))
 
 
-def largest_along(
-    wanted: Wanted, values: Numbers, region: BaseGeometry, counted: Numbers | None = None
-) -> float:
-    """The largest distance from a target point to a region [mm].
+@dataclass(frozen=True, slots=True, eq=False)
+class Reach:
+    """How far the target's samples are from a region.
 
-    ``values`` are the distances at the target's samples; the stretches beside the largest ones
-    are searched more closely. Samples that are not ``counted`` are passed over, and so are the
-    stretches between two of them.
+    ``far`` (n,) [mm] is below 0 inside it; ``places`` (n,) are those of the nearest points on the
+    region's ``rings`` [mm].
     """
-    if counted is None:
-        counted = np.ones(len(values), dtype=bool)
-    if not counted.any():
+
+    region: BaseGeometry
+    rings: Polyline
+    far: Numbers
+    places: Numbers
+
+    def measure(self, points: Points) -> tuple[Numbers, Numbers]:
+        """Distance of points to the region, below 0 inside, and place on its rings [mm]."""
+        far, places = self.rings.nearest(points)
+        return np.where(shapely.contains_xy(self.region, points), -far, far), places
+
+    @property
+    def outside(self) -> Numbers:
+        """The distances, 0 inside [mm]; without a region as far as the samples are apart."""
+        return np.maximum(self.far, 0.0)
+
+
+def reach_of(region: BaseGeometry, wanted: Wanted) -> Reach:
+    """Measure every sample of a target to a region."""
+    rings = polyline(chains_of(region))
+    if rings.tree is None:  # nothing removed, or nothing left: as far as the part is wide
+        far = np.full(len(wanted.samples), float(np.hypot(*np.ptp(wanted.samples, axis=0))))
+        return Reach(region, rings, far, np.zeros(len(far)))
+    shapely.prepare(region)
+    unmeasured = Reach(region, rings, np.zeros(0), np.zeros(0))
+    return Reach(region, rings, *unmeasured.measure(wanted.samples))
+
+
+def largest_along(
+    wanted: Wanted,
+    reach: Reach,
+    ripple: float,
+    counted: npt.NDArray[np.bool_] | None = None,
+) -> float:
+    """The largest distance from a target point to a region [mm], as exact as :func:`farthest_in`.
+
+    Samples that are not ``counted`` are passed over, and so are the stretches between two of
+    them; where the target comes to such a sample, the distances come to that sample's.
+    """
+    begin, end = np.arange(len(reach.far) - 1), np.arange(1, len(reach.far))
+    if counted is not None:
+        chosen = np.flatnonzero(counted[:-1] | counted[1:])
+        begin, end = begin[chosen], end[chosen]
+    if len(begin) == 0:
         return 0.0
-    values = np.where(counted, values, 0.0)
-    best = float(values.max())
-    if best <= 1e-9:
+    best = max(0.0, float(max(reach.far[begin].max(), reach.far[end].max())))
+    if reach.rings.tree is None:
         return best
-    open_stretch = counted[:-1] | counted[1:]
-    lengths = np.diff(wanted.places)
-    bound = np.where(open_stretch, np.maximum(values[:-1], values[1:]) + lengths / 2.0, 0.0)
-    for k in np.argsort(-bound)[:_CANDIDATES]:
-        if bound[k] > best and open_stretch[k]:
-            best = max(best, _peak_between(wanted.samples[k], wanted.samples[k + 1], region))
-    return best
-
-
-def _peak_between(low: Points, high: Points, region: BaseGeometry) -> float:
-    best = 0.0
-    for _ in range(3):
-        grid = low + np.linspace(0.0, 1.0, 7)[:, None] * (high - low)
-        values = shapely.distance(region, shapely.points(grid))
-        peak = int(np.argmax(values))
-        best = max(best, float(values[peak]))
-        low, high = grid[max(peak - 1, 0)], grid[min(peak + 1, 6)]
-    return best
+    inside = np.flatnonzero((reach.far[begin] < 0.0) & (reach.far[end] < 0.0))
+    chords = np.stack((wanted.samples[begin[inside]], wanted.samples[end[inside]]), axis=1)
+    wholly = inside[shapely.covers(reach.region, shapely.linestrings(chords))]
+    begin, end = np.delete(begin, wholly), np.delete(end, wholly)
+    stretches = Stretches(
+        wanted.samples[begin],
+        wanted.samples[end],
+        np.stack((reach.far[begin], reach.far[end]), axis=1),
+        np.stack((reach.places[begin], reach.places[end]), axis=1),
+    )
+    return highest_between(stretches, reach.measure, reach.rings, best, ripple)[0]

@@ -91,17 +91,28 @@ def aim_at(wanted: Wanted, leftover: float, overcut: float, spacing: float = 0.2
 
 def _corners_kept(wanted: Wanted, overcut: float) -> BaseGeometry:
     """A speck of wood within the tolerance of each outward corner, which must not go missing."""
+    corners, outward = _sharp_corners(wanted, outward=True)
+    inside = corners - 0.9 * overcut * outward
+    return shapely.union_all(shapely.buffer(shapely.points(inside), 0.05 * overcut, quad_segs=2))
+
+
+def _sharp_corners(wanted: Wanted, outward: bool) -> tuple[Points, Points]:
+    """Corners of the target where wood stands out (or waste stands in), and the way out of each.
+
+    Both have shape (n, 2); the ways have length 1 and lead out of the wood along the bisector.
+    """
     points = wanted.points
     before, after = points[1:-1] - points[:-2], points[2:] - points[1:-1]
     before = before / np.hypot(*before.T)[:, None]
     after = after / np.hypot(*after.T)[:, None]
     bend = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    ways = before - after
     sharp = np.flatnonzero(np.abs(bend) > 0.3)
-    inward = after[sharp] - before[sharp]
-    inward = inward / np.hypot(*inward.T)[:, None]
-    specks = points[1:-1][sharp] + 0.9 * overcut * inward
-    inside = specks[shapely.contains_xy(wanted.region, specks)]
-    return shapely.union_all(shapely.buffer(shapely.points(inside), 0.05 * overcut, quad_segs=2))
+    corners, ways = points[1:-1][sharp], ways[sharp]
+    ways = ways / np.hypot(*ways.T)[:, None]
+    inward = shapely.contains_xy(wanted.region, corners - 0.01 * ways)
+    kept = inward if outward else ~inward
+    return corners[kept], ways[kept]
 
 
 def _spread(wanted: Wanted, spacing: float) -> Points:
@@ -132,11 +143,24 @@ def _outside(wanted: Wanted, touch: Points, leftover: float) -> Points:
     edge = shapely.union_all([shapely.linestrings(chain) for chain in chains_of(grown)])
     lengths = np.arange(0.0, edge.length, 0.25)
     points = shapely.get_coordinates(shapely.line_interpolate_point(edge, lengths))
+    points = np.concatenate((points, _round_corners(wanted, leftover)))
     far, place = wanted.line.nearest(points)
     near = np.abs(far - leftover) < 0.02 * leftover + 1e-3
     # beyond the target's ends the blank's own outline is grown: nothing to cut there
     inner = (place > 1e-6) & (place < wanted.length - 1e-6)
     return points[near & inner]
+
+
+def _round_corners(wanted: Wanted, leftover: float) -> Points:
+    """Points around each outward corner, where a ridge would stand highest."""
+    corners, outward = _sharp_corners(wanted, outward=True)
+    turned = []
+    for degrees in (-30.0, -15.0, 0.0, 15.0, 30.0):
+        cos, sin = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+        x = cos * outward[:, 0] - sin * outward[:, 1]
+        z = sin * outward[:, 0] + cos * outward[:, 1]
+        turned.append(corners + leftover * np.column_stack((x, z)))
+    return np.concatenate(turned)
 
 
 def lay(aim: Aim, blank: Blank, setup: Setup, cell: float) -> Bench:

@@ -11,6 +11,7 @@ from profilestack.cutting.nearest import Numbers
 from profilestack.finding.bench import Bench
 from profilestack.finding.candidates import Candidates
 from profilestack.finding.tool import STEP, tool_of
+from profilestack.geometry.path import Points
 
 Packed = npt.NDArray[np.uint8]
 
@@ -24,32 +25,41 @@ class Coverage:
 
 
 def cover(candidates: Candidates) -> Coverage:
-    """Which points each candidate reaches; those that reach none are left out.
-
-    A target point is reached when stock within the leftover of it is cut away; a point outside
-    the target when it is itself cut away. Both only up to the end of the edge.
-    """
+    """Which of its bench's points each candidate reaches; those that reach none are left out."""
     bench = candidates.bench
+    touched = np.arange(len(bench.points)) < bench.touched
+    table = reach(candidates, bench.points, touched)
+    useful = table.any(axis=1)
+    kept = Candidates(candidates.bit, bench, candidates.axes[useful], candidates.tips[useful])
+    return Coverage(kept, np.packbits(table[useful], axis=1))
+
+
+def reach(
+    candidates: Candidates, points: Points, touched: npt.NDArray[np.bool_]
+) -> npt.NDArray[np.bool_]:
+    """Which points, shape (m, 2) on the bench [mm], each candidate reaches: shape (n, m).
+
+    A ``touched`` point is reached when stock within the leftover of it is cut away, any other
+    when it is itself cut away. Both only up to the end of the edge.
+    """
+    leftover = candidates.bench.leftover
     tool = tool_of(candidates.bit)
-    order = np.argsort(bench.points[:, 0], kind="stable")
-    x, z = bench.points[order, 0], bench.points[order, 1]
-    touched = order < bench.touched
-    reach = tool.radius + bench.leftover
-    first = np.searchsorted(x, candidates.axes - reach)
-    last = np.searchsorted(x, candidates.axes + reach)
+    order = np.argsort(points[:, 0], kind="stable")
+    x, z, touched = points[order, 0], points[order, 1], touched[order]
+    within = tool.radius + leftover
+    first = np.searchsorted(x, candidates.axes - within)
+    last = np.searchsorted(x, candidates.axes + within)
     counts = last - first
     owner = np.repeat(np.arange(len(counts)), counts)
     point = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts) + first[owner]
     off = np.abs(x[point] - candidates.axes[owner])
     above = z[point] - candidates.tips[owner]
     cut = off <= _radius_at(tool.radii, above) - 1e-9
-    near = off <= _radius_at(tool.grown(bench.leftover), above, _lift(bench.leftover)) + 1e-9
+    near = off <= _radius_at(tool.grown(leftover), above, _lift(leftover)) + 1e-9
     reached = np.where(touched[point], near, cut)
     table = np.zeros((len(counts), len(x)), dtype=bool)
     table[owner[reached], order[point[reached]]] = True
-    useful = table.any(axis=1)
-    kept = Candidates(candidates.bit, bench, candidates.axes[useful], candidates.tips[useful])
-    return Coverage(kept, np.packbits(table[useful], axis=1))
+    return table
 
 
 def _lift(distance: float) -> float:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.cutting.caution import Caution
@@ -17,6 +18,9 @@ from profilestack.geometry.region import chains_of, pieces_of, subtract
 
 CRUMB = 1.0
 """A loose piece smaller than this [mm2] is a sliver."""
+
+DUST = 0.01
+"""A piece smaller than this [mm2] is dust."""
 
 SUPPORT = 8.0
 """So much wood [mm], or a third of the thickness, should stay under the last cut (common
@@ -48,14 +52,19 @@ def loose_pieces(cut: Cut) -> Iterator[Caution]:
     if counts.max() <= 1:
         return
     for single in cut.passes:
-        before = pieces_of(cut.sections[single.first])
-        after = pieces_of(cut.sections[single.last])
+        before = _pieces(cut.sections[single.first])
+        after = _pieces(cut.sections[single.last])
         if len(after) <= len(before):
             continue
         area = after[1].area
         severity = "note" if area < CRUMB else "warn"
         words = f"A piece of {area:,.1f} mm2 comes loose: {_LOOSE}"
         yield Caution("piece-loose", severity, single.number, words)
+
+
+def _pieces(section: BaseGeometry) -> list[Polygon]:
+    """Pieces that can be seen, largest first."""
+    return [piece for piece in pieces_of(section) if piece.area > DUST]
 
 
 _LOOSE = "leave a bridge or tape it down, keep clear of its way, and stop to take it out."

@@ -1,0 +1,1 @@
+"""Finding: which bits, at which offsets and depths, make a wanted profile."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.edge import largest_radius
@@ -16,12 +16,15 @@ from profilestack.errors import InputError, Problem, nearest_word
 class Library:
     """Bits in their order, each id once.
 
+    ``units`` are those that their file was written in ("mm" or "in"; mm where they differ).
+
     Raises:
         InputError: an id that is there twice.
     """
 
     bits: tuple[Bit, ...] = ()
     name: str = ""
+    units: str = "mm"
 
     def __post_init__(self) -> None:
         seen: set[str] = set()
@@ -64,7 +67,8 @@ class Library:
         """These bits, then those of the other whose ids are not here yet."""
         mine = set(self.ids)
         added = tuple(bit for bit in other.bits if bit.id not in mine)
-        return Library((*self.bits, *added), self.name or other.name)
+        units = other.units if not self.bits or self.units == other.units else "mm"
+        return Library((*self.bits, *added), self.name or other.name, units)
 
 
 def filtered(
@@ -98,4 +102,4 @@ def filtered(
             and (not search or matches(bit, search))
         )
 
-    return Library(tuple(filter(is_wanted, library.bits)), library.name)
+    return replace(library, bits=tuple(filter(is_wanted, library.bits)))

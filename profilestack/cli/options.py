@@ -32,11 +32,11 @@ def add_bits(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
 
 
-def add_units(parser: argparse.ArgumentParser) -> None:
+def add_units(parser: argparse.ArgumentParser, usual: str = "the document's own") -> None:
     """``--units`` for what people read."""
     parser.add_argument(
         "--units", choices=("mm", "in"),
-        help="units of the text and pictures; the document's own by default",
+        help=f"units of the text and pictures; by default {usual}",
     )  # fmt: skip
 
 

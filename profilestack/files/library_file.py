@@ -53,7 +53,7 @@ def read_library_text(text: str, file: str = "") -> Library:
     _refuse_twice(reading, bits)
     if reading.problems:
         raise InputError(placed(reading.problems, text, file))
-    return Library(tuple(bits), os.path.basename(file).removesuffix(ENDING))
+    return Library(tuple(bits), os.path.basename(file).removesuffix(ENDING), reading.units)
 
 
 def write_library(

@@ -51,12 +51,42 @@ def read_libraries(names: Sequence[str] = ()) -> Library:
         FileError: a file that cannot be read.
         InputError: all problems of a file, or an unknown name.
     """
+    return list_bits(names).library
+
+
+@dataclass(frozen=True, slots=True)
+class ListedBits:
+    """The bits of some libraries, and notes on ids that stand for different bits in them."""
+
+    library: Library
+    notes: tuple[str, ...] = ()
+
+
+def list_bits(names: Sequence[str] = ()) -> ListedBits:
+    """As :func:`read_libraries`, with notes on the bits that were left out.
+
+    Raises:
+        FileError: a file that cannot be read.
+        InputError: the problems of all files, or an unknown name.
+    """
     if not names:
-        return read_drawer()
-    library = Library(name=", ".join(names))
+        return ListedBits(read_drawer())
+    library, notes, problems = Library(name=", ".join(names)), [], []
+    owner: dict[str, str] = {}
     for name in names:
-        library = library.joined(read_bits(name))
-    return library
+        try:
+            added = read_bits(name)
+        except InputError as error:
+            problems += error.problems
+            continue
+        for bit in added:
+            first = owner.setdefault(bit.id, name)
+            if first != name and library.bit(bit.id) != bit:
+                notes.append(f"{bit.id} is taken from {first}; {name} has another one")
+        library = library.joined(added)
+    if problems:
+        raise InputError(problems)
+    return ListedBits(library, tuple(notes))
 
 
 def choose_bits(

@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from profilestack.cli.commands import cut, demo, template
+from profilestack.cli.commands import bits, cut, demo, template
 
 
 class Command(Protocol):
@@ -28,4 +28,5 @@ COMMANDS: dict[str, Command] = {
     "demo": demo,
     "cut": cut,
     "template": template,
+    "bits": bits,
 }

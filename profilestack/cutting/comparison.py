@@ -15,6 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.cutting.cut import Cut
@@ -102,9 +103,10 @@ def compare(cut: Cut) -> Comparison | None:
     proud = subtract(section, wanted.region, "the leftover")
     gouged = subtract(wanted.region, section, "the overcut")
     removed = subtract(cut.sections[0], section, "the removed stock")
-    unreached = reach_of(removed, wanted)
+    shapely.prepare(section)
+    unreached = reach_of(removed, section, True, wanted)
     above = np.where(wanted.on_outline, 0.0, unreached.outside)
-    missing = reach_of(section, wanted) if gouged.area > 0.0 else None
+    missing = reach_of(section, section, False, wanted) if gouged.area > 0.0 else None
     below = np.zeros(len(above)) if missing is None else missing.outside
     edges = sample_edges(proud, wanted.line)
     ridges = ridges_of(cut, edges, wanted.line)

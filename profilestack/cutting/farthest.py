@@ -194,13 +194,15 @@ def _inside(piece: BaseGeometry, line: Polyline, floor: float) -> tuple[float, P
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Reach:
-    """How far the target's samples are from a region.
+    """How far the target's samples are from the section, or from what was ``removed``.
 
-    ``far`` (n,) [mm] is below 0 inside it; ``places`` (n,) are those of the nearest points on the
-    region's ``rings`` [mm].
+    ``section`` is prepared for questions: what lies in the blank and not in the section is
+    removed. ``far`` (n,) [mm] is below 0 inside; ``places`` (n,) are those of the nearest points
+    on the region's ``rings`` [mm].
     """
 
-    region: BaseGeometry
+    section: BaseGeometry
+    removed: bool
     rings: Polyline
     far: Numbers
     places: Numbers
@@ -208,7 +210,19 @@ class Reach:
     def measure(self, points: Points) -> tuple[Numbers, Numbers]:
         """Distance of points to the region, below 0 inside, and place on its rings [mm]."""
         far, places = self.rings.nearest(points)
-        return np.where(shapely.contains_xy(self.region, points), -far, far), places
+        if self.removed:
+            inside = ~shapely.intersects_xy(self.section, points)
+        else:
+            inside = shapely.contains_xy(self.section, points)
+        return np.where(inside, -far, far), places
+
+    def holds(self, chords: Points) -> npt.NDArray[np.bool_]:
+        """Whether chords (n, 2, 2) [mm] lie in the region."""
+        lines = shapely.linestrings(chords)
+        if self.removed:
+            return ~shapely.intersects(self.section, lines)
+        inside: npt.NDArray[np.bool_] = shapely.covers(self.section, lines)
+        return inside
 
     @property
     def outside(self) -> Numbers:
@@ -216,15 +230,16 @@ class Reach:
         return np.maximum(self.far, 0.0)
 
 
-def reach_of(region: BaseGeometry, wanted: Wanted) -> Reach:
-    """Measure every sample of a target to a region."""
+def reach_of(
+    region: BaseGeometry, section: BaseGeometry, removed: bool, wanted: Wanted
+) -> Reach:
+    """Measure every sample of a target to the section, or to what was removed."""
     rings = polyline(chains_of(region))
     if rings.tree is None:  # nothing removed, or nothing left: as far as the part is wide
         far = np.full(len(wanted.samples), float(np.hypot(*np.ptp(wanted.samples, axis=0))))
-        return Reach(region, rings, far, np.zeros(len(far)))
-    shapely.prepare(region)
-    unmeasured = Reach(region, rings, np.zeros(0), np.zeros(0))
-    return Reach(region, rings, *unmeasured.measure(wanted.samples))
+        return Reach(section, removed, rings, far, np.zeros(len(far)))
+    unmeasured = Reach(section, removed, rings, np.zeros(0), np.zeros(0))
+    return Reach(section, removed, rings, *unmeasured.measure(wanted.samples))
 
 
 def largest_along(
@@ -249,7 +264,7 @@ def largest_along(
         return best
     inside = np.flatnonzero((reach.far[begin] < 0.0) & (reach.far[end] < 0.0))
     chords = np.stack((wanted.samples[begin[inside]], wanted.samples[end[inside]]), axis=1)
-    wholly = inside[shapely.covers(reach.region, shapely.linestrings(chords))]
+    wholly = inside[reach.holds(chords)]
     begin, end = np.delete(begin, wholly), np.delete(end, wholly)
     stretches = Stretches(
         wanted.samples[begin],

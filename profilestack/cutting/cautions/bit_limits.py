@@ -13,6 +13,9 @@ USUAL_TOP_SPEEDS = ((25.4, 24_000), (50.8, 18_000), (63.5, 16_000), (88.9, 12_00
 """Largest diameter [mm] and usual top speed [rpm]: common practice in general safety guides.
 A bit's own marked maximum always wins."""
 
+FULL_SPEED = 24_000
+"""Many routers run as fast as this at full speed [rpm] (common practice, from memory)."""
+
 USUAL_GRIPS = ((7.0, 19.0), (10.0, 20.0), (1000.0, 25.0))
 """Shank diameter up to [mm] and shortest usual grip [mm] (common practice, from memory)."""
 
@@ -70,12 +73,20 @@ def speed(cut: Cut) -> Iterator[Caution]:
                 "{0} across: set the slower of the two, and slower still if it shakes."
             )
             yield Caution("too-fast", "warn", single.number, words, (diameter,))
-        elif diameter > USUAL_TOP_SPEEDS[0][0] + 0.01:
-            limit = f"{usual:,} rpm, usual for its size; look for the mark on the bit"
-            if bit.max_rpm is not None:
-                limit = f"{bit.max_rpm:,.0f} rpm, its mark"
-            words = f"{{0}} across: turn it at most {limit}. A router at full speed is too fast."
-            yield Caution("too-fast", "note", single.number, words, (diameter,))
+        elif bit.max_rpm is not None and bit.max_rpm < FULL_SPEED:
+            yield Caution("too-fast", "note", single.number, _TOLD.format(bit.max_rpm))
+        elif bit.max_rpm is None and usual < FULL_SPEED:
+            yield Caution("too-fast", "note", single.number, _USUAL.format(usual))
+
+
+_TOLD = (
+    "At most {:,.0f} rpm, as the bit's entry says; the mark on the bit itself comes first. A "
+    "router's full speed is too fast for it."
+)
+_USUAL = (
+    "At most {:,} rpm is usual for a bit this wide; look for the mark on the bit itself. A "
+    "router's full speed is too fast for it."
+)
 
 
 def curve(cut: Cut) -> Iterator[Caution]:

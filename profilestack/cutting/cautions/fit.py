@@ -28,7 +28,7 @@ _OVERCUT = (
     "take a smaller one."
 )
 _LEFTOVER = (
-    "Stock stands proud by {0}, more than the {1} allowed: add a pass there, or mean to carve "
+    "Stock stands proud by {0}, more than the {1} allowed: add a pass there, or plan to carve "
     "and sand it."
 )
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 
 from profilestack.bits.bit import Bit
+from profilestack.cli.json_report import json_text
 from profilestack.cli.layout import WIDTH, columns, paragraph, plain, shortened
 from profilestack.jobs.bits import TABLE_HEAD, summaries, table_rows
 from profilestack.units import format_length
@@ -19,8 +19,7 @@ NO_MARK = "-"
 """Stands where a bit's entry has no top speed."""
 
 _CARE = (
-    "Sizes are nominal: measure your own bits. The speed marked on a bit comes before the one "
-    "here."
+    "Sizes are nominal: measure your own bits. The speed marked on a bit comes before the one here."
 )
 
 
@@ -30,7 +29,7 @@ def bits_json(bits: Iterable[Bit]) -> str:
         "format": "profilestack-bits-list/1",
         "bits": [asdict(summary) for summary in summaries(bits)],
     }
-    return json.dumps(answer, allow_nan=False)
+    return json_text(answer)
 
 
 def bits_text(bits: Iterable[Bit], heading: str, units: str) -> str:
@@ -105,7 +104,7 @@ def _cells(row: tuple[str, ...], units: str) -> tuple[str, ...]:
 
 
 def _measured(row: tuple[str, ...]) -> str:
-    """ "measured 50.5 mm" for a worn bit."""
+    """What a worn bit measures, as "measured 50.5 mm"."""
     _, _, measured = row[_PLACES[1]].partition(" (measured ")
     return f"measured {measured.removesuffix(')')}" if measured else ""
 
@@ -118,6 +117,5 @@ def _legend(rows: list[tuple[str, ...]]) -> str:
 
 
 def count_text(number: int) -> str:
-    """ "1 bit", "40 bits"."""
+    """A number of bits, as said."""
     return f"{number} bit{'' if number == 1 else 's'}"
-

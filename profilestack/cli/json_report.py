@@ -13,6 +13,16 @@ from profilestack.jobs.spread import Spread
 
 def cut_json(report: CutReport, spread: Spread | None = None) -> str:
     """The report as JSON text."""
+    return json_text(cut_answer(report, spread))
+
+
+def json_text(answer: dict[str, Any]) -> str:
+    """An answer as JSON text: ASCII, no nan, no infinity."""
+    return json.dumps(answer, allow_nan=False)
+
+
+def cut_answer(report: CutReport, spread: Spread | None = None) -> dict[str, Any]:
+    """The report as tables and lists."""
     cut = report.cut
     section = cut.section
     answer: dict[str, Any] = {
@@ -52,7 +62,7 @@ def cut_json(report: CutReport, spread: Spread | None = None) -> str:
             "leftover": {"median": spread.leftover[0], "most": spread.leftover[1]},
             "overcut": {"median": spread.overcut[0], "most": spread.overcut[1]},
         }
-    return json.dumps(answer, allow_nan=False)
+    return answer
 
 
 def _comparison(comparison: Comparison) -> dict[str, Any]:

@@ -7,9 +7,10 @@
 from __future__ import annotations
 
 import argparse
-import os
+import re
 import sys
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from typing import NoReturn
 
 from profilestack import __version__
 from profilestack.cli.commands import COMMANDS
@@ -28,48 +29,68 @@ _SAFETY = (
 class _Parser(argparse.ArgumentParser):
     """Tells a mistyped command by the nearest one there is."""
 
-    def error(self, message: str) -> None:  # type: ignore[override]  # raises, as exit() does
+    def error(self, message: str) -> NoReturn:
         words = message.split("'")
-        hint = nearest_word(words[1], COMMANDS) if "invalid choice" in message else ""
-        if hint:
-            message = f"{words[1]!r} is no command; {hint}"
-        raise _CallError(f"{message}\n  {self.format_usage().strip()}")
+        if "invalid choice" in message and message.startswith("argument COMMAND"):
+            raise _CallError(_with_hint(f"{words[1]!r} is no command", words[1], COMMANDS))
+        raise _CallError(f"{message}\n{self.format_usage().strip()}")
 
 
 class _CallError(ProfilestackError):
     """The call itself is wrong."""
 
 
+def _with_hint(text: str, word: str, known: Collection[str]) -> str:
+    hint = nearest_word(word, known)
+    return f"{text}; {hint or 'known are ' + ', '.join(known)}"
+
+
 def make_parser() -> argparse.ArgumentParser:
     """The whole command line, from the table of commands."""
-    parser = _Parser(prog="profilestack", description=_ABOUT, epilog=_SAFETY)
+    parser = _Parser(prog="profilestack", description=_ABOUT, epilog=_SAFETY, allow_abbrev=False)
     parser.add_argument("--version", action="version", version=f"profilestack {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, command in COMMANDS.items():
         single = commands.add_parser(
-            name, help=command.HELP, description=command.ABOUT, epilog=_SAFETY
+            name, help=command.HELP, description=command.ABOUT, epilog=_SAFETY, allow_abbrev=False
         )
         command.add_arguments(single)
+        single.set_defaults(usage=single.format_usage())
     return parser
+
+
+def _read_call(arguments: Sequence[str] | None) -> argparse.Namespace:
+    call, rest = make_parser().parse_known_args(arguments)
+    if not rest:
+        return call
+    word = rest[0]
+    if not word.startswith("-"):
+        raise _CallError(f"{word!r} is one too many\n{call.usage.strip()}")
+    known = re.findall(r"(?<!\w)--?\w[\w-]*", call.usage)
+    text = f"{word!r} is no option of profilestack {call.command}"
+    raise _CallError(_with_hint(text, word.partition("=")[0], known))
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code."""
+    _let_everything_be_printed()
     try:
-        call = make_parser().parse_args(arguments)
+        call = _read_call(arguments)
         return COMMANDS[call.command].run(call)
     except InputError as error:
         for problem in error.problems:
             print(f"profilestack: {problem}", file=sys.stderr)
         return WRONG
-    except Cancelled:
+    except (Cancelled, KeyboardInterrupt):
         print("profilestack: cancelled", file=sys.stderr)
         return CANCELLED
     except ProfilestackError as error:
         print(f"profilestack: {error}", file=sys.stderr)
         return WRONG
-    except KeyboardInterrupt:
-        return CANCELLED
-    except BrokenPipeError:  # the reader of a pipe went away: nothing more to say
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return DONE
+
+
+def _let_everything_be_printed() -> None:
+    """A letter that the terminal's encoding lacks is shown as "?", not as a fault."""
+    for stream in (sys.stdout, sys.stderr):
+        if (reconfigure := getattr(stream, "reconfigure", None)) is not None:
+            reconfigure(errors="replace")

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from profilestack.errors import InputError, Problem
+from profilestack.errors import FileError, InputError, Problem
 
 if TYPE_CHECKING:
     from profilestack.bits.bit import Bit
     from profilestack.stack import Stack
 
 CHORD = 0.001
+
+PICTURES = (".png", ".svg", ".pdf")
+"""How the names of pictures end."""
 
 
 def add_stack(parser: argparse.ArgumentParser) -> None:
@@ -59,9 +63,38 @@ def open_stack(call: argparse.Namespace) -> tuple[Stack, Mapping[str, Bit]]:
     from profilestack.jobs.opening import open_stack as opening
 
     opened = opening(call.stack, call.bits)
-    for note in opened.notes:
-        print(f"note: {note}", file=sys.stderr)
+    tell(opened.notes)
     return opened.stack, opened.bits
+
+
+def tell(notes: Iterable[str]) -> None:
+    """Say notes beside the answer, on stderr."""
+    for note in notes:
+        print(f"note: {note}", file=sys.stderr)
+
+
+def refuse_outputs(call: argparse.Namespace, *keys: str) -> None:
+    """Look at all files that will be written before the first one is.
+
+    ``keys`` name the arguments that they stand in. None may be the stack itself or another of
+    them, and each must be a place that can be written to.
+
+    Raises:
+        InputError: two of the files are one.
+        FileError: a file cannot be written.
+    """
+    from profilestack.files.saving import check_can_save
+
+    taken = {call.stack.resolve(): "the stack"} if "stack" in call else {}
+    for key in keys:
+        path = getattr(call, key)
+        if path is None:
+            continue
+        where = "-o" if key == "output" else f"--{key}"
+        if (same := taken.get(path.resolve())) is not None:
+            raise InputError(Problem(where, f"{str(path)!r} is {same} as well", "another file"))
+        taken[path.resolve()] = f"the file of {where}"
+        check_can_save(path)
 
 
 def length(text: str, key: str, units: str) -> float:
@@ -75,13 +108,39 @@ def length(text: str, key: str, units: str) -> float:
 
 
 def deliver(text: str, output: Path | None) -> None:
-    """Print the answer, or write it to a file whole or not at all."""
+    """Print the answer, or write it to a file whole or not at all.
+
+    Raises:
+        InputError: the file's name is that of a picture.
+        FileError: it could not be saved.
+    """
     if output is None:
-        print(text)
+        say(text)
         return
     from profilestack.files.saving import save_text
 
     save_text(output, text + "\n")
+
+
+def refuse_picture(output: Path | None, instead: str) -> None:
+    """A name that ends as a picture's is no name for text.
+
+    Raises:
+        InputError: it is one; with what to do ``instead``.
+    """
+    if output is not None and output.suffix.lower() in PICTURES:
+        text = f"{output.name!r} is the name of a picture, and the answer is text"
+        raise InputError(Problem("-o", text, instead))
+
+
+def say(text: str) -> None:
+    """Print; where the reader of a pipe went away there is nothing more to say, and no fault."""
+    try:
+        print(text, flush=True)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except OSError as error:
+        raise FileError(f"the answer cannot be printed: {error.strerror}") from None
 
 
 def _millimetres(text: str) -> float:

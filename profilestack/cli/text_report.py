@@ -2,21 +2,31 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 
+from profilestack.cli.layout import WIDTH, columns, joined, paragraph, plain, shortened
+from profilestack.cutting.caution import Caution
 from profilestack.cutting.comparison import Comparison
+from profilestack.cutting.cut import PassCut
 from profilestack.jobs.cut import CutReport
 from profilestack.jobs.spread import Spread
 from profilestack.stack import CurvedRun, OutlineStock, Rectangle, Run, Stack, StraightRun
 from profilestack.units import format_length, to_units
 
-WIDTH = 80
-
 MOST_RIDGES = 8
-"""The highest ridges are listed, the others counted."""
+MOST_CORNERS = 4
+"""The highest are listed, the others counted."""
+
+ABOUT_BITS = ("too-fast", "short-grip")
+"""Cautions of these codes are about a bit, whatever the pass."""
 
 SEVERITY_WORDS = {"stop": "STOP", "warn": "mind", "note": "note"}
+
+_LEAST_WIDTHS = (4, 18, 6, 8, 8, 9, 9)
+"""Of the columns of the table of passes."""
+
+BIG_UNITS = {"mm": "cm3", "in": "in3"}
+"""Units of volumes, by the unit of lengths."""
 
 
 def cut_text(report: CutReport, units: str, spread: Spread | None = None) -> str:
@@ -32,10 +42,10 @@ def cut_text(report: CutReport, units: str, spread: Spread | None = None) -> str
 
 
 def _head(stack: Stack, units: str) -> Iterator[str]:
-    yield stack.title or "Untitled stack"
+    yield from paragraph(stack.title or "Untitled stack")
     wood = f", {stack.blank.species}" if stack.blank.species else ""
     pieces = f"{stack.run.pieces} piece{'s' if stack.run.pieces != 1 else ''}"
-    yield f"blank {_blank(stack, units)}{wood}; {_run(stack.run, units)}; {pieces}"
+    yield from paragraph(f"Blank {_blank(stack, units)}{wood}; {_run(stack.run, units)}; {pieces}.")
 
 
 def _blank(stack: Stack, units: str) -> str:
@@ -57,127 +67,187 @@ def _run(run: Run, units: str) -> str:
 
 
 def _passes(report: CutReport, units: str) -> Iterator[str]:
-    digits = 2 if units == "mm" else 3
-    big = "cm3" if units == "mm" else "in3"
-    yield (
-        f"{'pass':>4}  {'bit':<24} {'setup':<8} {'edge to':>9} {'below':>8} "
-        f"{'removes':>9} {'volume':>9}"
+    """The table of the passes, and what the section keeps."""
+    digits, big = _digits(units), BIG_UNITS[units]
+    heads = (
+        ("", "", "", "edge to", "below", "", ""),
+        ("", "", "", "centre", "face", "removes", "volume"),
+        ("pass", "bit", "setup", units, units, f"{units}2", big),
     )
-    yield (
-        f"{'':>4}  {'':<24} {'':<8} {'centre ' + units:>9} {'face ' + units:>8} "
-        f"{units + '2':>9} {big:>9}"
-    )
-    for single in report.cut.passes:
-        one = single.cut
-        more = f" x{one.count}" if one.count > 1 else ""
-        copies = report.stack.setup(one.setup).copies
-        more += f" ({copies} round)" if copies > 1 else ""
-        name = textwrap.shorten(single.bit.id + more, 24, placeholder="...")
-        yield (
-            f"{single.number:>4}  {name:<24} {_clip(one.setup, 8):<8} "
-            f"{to_units(one.offset, units):>9.{digits}f} {to_units(one.depth, units):>8.{digits}f} "
-            f"{_square(single.removed_area, units):>9.{digits}f} "
-            f"{_cubic(single.removed_volume, units):>9.1f}"
+    rows = [
+        (
+            str(single.number),
+            plain(single.bit.id),
+            shortened(single.cut.setup, 10),
+            f"{to_units(single.cut.offset, units):.{digits}f}",
+            f"{to_units(single.cut.depth, units):.{digits}f}",
+            f"{_square(single.removed_area, units):.{digits}f}",
+            f"{_cubic(single.removed_volume, units):.1f}",
         )
+        for single in report.cut.passes
+    ]
+    wide = [
+        max(least, *(len(row[place]) for row in (*heads, *rows)))
+        for place, least in enumerate(_LEAST_WIDTHS)
+    ]
+    wide[1] = min(wide[1], max(8, WIDTH - sum(wide) + wide[1] - len(wide) + 1))
+    widths = [-wide[0], wide[1], wide[2], *(-width for width in wide[3:])]
+    yield from columns(heads, widths)
+    for single, row in zip(report.cut.passes, rows, strict=True):
+        yield from columns([(row[0], shortened(row[1], wide[1]), *row[2:])], widths)
+        if told := _told(single, report.stack, units):
+            yield from paragraph(told, " " * (wide[0] + 1))
+    if off := [str(place) for place, each in enumerate(report.stack.passes, 1) if not each.on]:
+        yield from paragraph(f"Switched off: pass{'es' if len(off) > 1 else ''} {joined(off)}.")
     cut = report.cut
-    section = cut.section.area
-    yield (
-        f"{'left':>4}  {'of ' + format(_square(cut.blank.area, units), f'.{digits}f'):<24} "
-        f"{'':<8} {'':>9} {'':>8} "
-        f"{_square(section, units):>9.{digits}f} {_cubic(cut.volume, units):>9.1f}"
+    areas = [f"{_square(area, units):.{digits}f}" for area in (cut.section.area, cut.blank.area)]
+    yield from paragraph(
+        f"The section keeps {areas[0]} {units}2 of the blank's {areas[1]} {units}2: "
+        f"{_cubic(cut.volume, units):.1f} {big} a piece."
     )
+
+
+def _told(single: PassCut, stack: Stack, units: str) -> str:
+    """What else is to be known of a pass: repeats, copies, its stretch, roughing out, its note."""
+    cut = single.cut
+    told = []
+    if cut.count > 1:
+        told.append(f"{cut.count} times, {format_length(abs(cut.pitch), units)} apart")
+    if (copies := stack.setup(cut.setup).copies) > 1:
+        told.append(f"{copies} times round")
+    stretch = (("from", cut.begin), ("to", cut.end))
+    if ends := [f"{word} {format_length(at, units)}" for word, at in stretch if at is not None]:
+        told.append(f"{' '.join(ends)} along the part")
+    if cut.relief and "rough out" not in cut.note:
+        told.append("rough out")
+    if cut.note:
+        told.append(cut.note)
+    return "; ".join(told)
 
 
 def _fit(report: CutReport, units: str) -> Iterator[str]:
+    """The verdict, and the figures that it rests on."""
     comparison, tolerance = report.comparison, report.stack.tolerance
+    stops = sum(caution.severity == "stop" for caution in report.cautions)
+    but = f"do not cut it yet: {stops} caution{'s say' if stops > 1 else ' says'} stop"
     if comparison is None:
         yield "No wanted profile in this stack: nothing to compare with."
+        if stops:
+            yield f"But {but}."
         return
-    rows = (
-        ("leftover (proud)", comparison.leftover.max, tolerance.leftover, comparison.leftover.at),
-        ("not reached", comparison.unreached_max, tolerance.leftover, None),
-        ("overcut (gouge)", comparison.overcut.max, tolerance.overcut, comparison.overcut.at),
-        ("cut away whole", comparison.missing_max, tolerance.overcut, None),
-    )
-    good = all(worst <= allowed for _, worst, allowed, _ in rows)
-    yield "It fits." if good else "It does not fit."
-    for word, worst, allowed, at in rows:
-        sign = "holds" if worst <= allowed else "BROKEN"
-        where = ""
-        if at is not None and worst > 0.005:
-            where = f"  worst at {_place(at, units)}"
+    sides = {"leftover (proud)": comparison.leftover, "overcut (gouge)": comparison.overcut}
+    worst = {
+        "leftover (proud)": (comparison.leftover.max, tolerance.leftover),
+        "not reached": (comparison.unreached_max, tolerance.leftover),
+        "overcut (gouge)": (comparison.overcut.max, tolerance.overcut),
+        "cut away whole": (comparison.missing_max, tolerance.overcut),
+    }
+    fits = all(most <= allowed for most, allowed in worst.values())
+    yield f"It {'fits' if fits else 'does not fit'}{f', and {but}' if stops else ''}."
+    rows: list[tuple[str, ...]] = [
+        ("", "worst", "allowed", "", "rms", "area", "volume"),
+        ("", units, units, "", units, f"{units}2", BIG_UNITS[units]),
+    ]
+    for word, (most, allowed) in worst.items():
+        side, fine = sides.get(word), _digits(units) + 1
+        rest = ["", "", ""]
+        if side is not None:
+            rest = [
+                f"{to_units(side.rms, units):.{fine}f}",
+                f"{_square(side.area, units):.{fine}f}",
+                f"{_cubic(side.volume, units):.2f}",
+            ]
+        holds = "holds" if most <= allowed else "BROKEN"
+        numbers = (f"{to_units(length, units):.{fine}f}" for length in (most, allowed))
+        rows.append((f"  {word}", *numbers, holds, *rest))
+    yield from columns(rows, (18, -10, -10, 7, -8, -10, -10))
+    yield from _places(comparison, units)
+
+
+def _places(comparison: Comparison, units: str) -> Iterator[str]:
+    """Where it is worst."""
+    for said, side in (("Proudest", comparison.leftover), ("Deepest gouge", comparison.overcut)):
+        if side.at is not None and side.max > 0.005:
+            yield f"  {said} at {_place(side.at, units)}."
+    corners = [corner for corner in comparison.corners if corner.distance > 0.05]
+    for corner in corners[:MOST_CORNERS]:
         yield (
-            f"  {word:<17} {_fine(worst, units):>10}  of {_fine(allowed, units)} allowed  "
-            f"{sign:<6}{where}"
+            f"  Inside corner at {_place(corner.at, units)}: the cut stays "
+            f"{_fine(corner.distance, units)} short."
         )
-    sides = (comparison.leftover, comparison.overcut)
-    rms = " / ".join(_fine(side.rms, units) for side in sides)
-    areas = " / ".join(f"{_square(side.area, units):.3f}" for side in sides)
-    volumes = " / ".join(f"{_cubic(side.volume, units):.2f}" for side in sides)
-    big = "cm3" if units == "mm" else "in3"
-    yield f"  proud / gouged: rms {rms}; area {areas} {units}2; volume {volumes} {big}"
-    for corner in comparison.corners[:4]:
-        if corner.distance > 0.05:
-            text = f"{_fine(corner.distance, units)} short of it"
-            yield f"  inside corner at {_place(corner.at, units)}: the cut stays {text}"
+    if len(corners) > MOST_CORNERS:
+        yield f"  {len(corners) - MOST_CORNERS} more inside corners are not reached."
 
 
 def _spread(spread: Spread, units: str) -> Iterator[str]:
-    over, left = spread.overcut, spread.leftover
-    yield f"  as made, with usual errors ({spread.cuts} trial cuts): half of them stay within"
-    yield (
-        f"  overcut {_fine(over[0], units)}, leftover {_fine(left[0], units)}; 95 in 100 within "
-        f"{_fine(over[1], units)}, {_fine(left[1], units)}"
-    )
+    yield f"  As made, with usual errors of touch-off, fence and bits ({spread.cuts} trial cuts):"
+    for word, (half, most) in (("leftover", spread.leftover), ("overcut", spread.overcut)):
+        yield (
+            f"    {word:<8}  half within {_fine(half, units)}, 95 in 100 within "
+            f"{_fine(most, units)}"
+        )
 
 
 def _ridges(comparison: Comparison, units: str) -> Iterator[str]:
     ridges = sorted(comparison.ridges, key=lambda ridge: -ridge.height)
     yield f"Ridges to sand: {len(ridges)}"
     for ridge in ridges[:MOST_RIDGES]:
-        first, second = ridge.between
-        makers = f"passes {first} and {second}" if first != second else f"pass {first}'s corner"
-        if 0 in ridge.between:
-            other = max(ridge.between)
-            makers = f"pass {other} and the blank's face" if other else "the blank's face"
         yield (
-            f"  {_fine(ridge.height, units):>10} high, {_fine(ridge.width, units):>10} wide at "
-            f"{_place(ridge.at, units)}, {makers}"
+            f"  {_fine(ridge.height, units)} high, {_fine(ridge.width, units)} wide at "
+            f"{_place(ridge.at, units)}, {_makers(*ridge.between)}"
         )
     if len(ridges) > MOST_RIDGES:
         yield f"  and {len(ridges) - MOST_RIDGES} lower ones"
 
 
+def _makers(first: int, second: int) -> str:
+    """Whose cuts leave a ridge; 0 is the blank's own face."""
+    if first == second:
+        return f"pass {first}'s corner" if first else "the blank's face"
+    if 0 in (first, second):
+        return f"pass {max(first, second)} and the blank's face"
+    return f"passes {first} and {second}"
+
+
 def _cautions(report: CutReport, units: str) -> Iterator[str]:
+    """The cautions, the gravest first; the same sentence of several passes is said once."""
     if not report.cautions:
         yield "No cautions."
         return
-    yield "Cautions"
+    alike: dict[tuple[str, str], list[Caution]] = {}
     for caution in report.cautions:
-        place = f"pass {caution.number}" if caution.number else "part"
-        head = f"  {SEVERITY_WORDS[caution.severity]}  {place + ':':<9} "
-        yield textwrap.fill(
-            caution.say(units), WIDTH, initial_indent=head, subsequent_indent=" " * len(head)
-        )
+        alike.setdefault((caution.severity, caution.say(units)), []).append(caution)
+    bits = {single.number: single.bit.id for single in report.cut.passes}
+    yield "Cautions"
+    for (severity, sentence), cautions in alike.items():
+        numbers = [caution.number for caution in cautions if caution.number]
+        place = f"pass{'es' if len(numbers) > 1 else ''} {joined([*map(str, numbers)])}: "
+        if cautions[0].code in ABOUT_BITS:
+            place = f"{joined([bits[number] for number in numbers])}: "
+        said = f"{place if numbers else ''}{sentence}"
+        yield from paragraph(said, f"  {SEVERITY_WORDS[severity]}  ")
 
 
 def _sureness(report: CutReport, units: str) -> Iterator[str]:
-    text = (
-        f"Computed for nominal bits on outlines true to {_fine(report.cut.chord, units)}; bits "
-        "and machines differ: measure yours, and make a test cut in scrap."
+    chord = f"{float(f'{to_units(report.cut.chord, units):.1g}'):.9f}".rstrip("0").rstrip(".")
+    yield from paragraph(
+        f"Computed for the bits as told, arcs drawn true to {chord} {units}. Bits "
+        "and machines differ: measure yours, and make a test cut in scrap. The marks on your bits, "
+        "your machine's manual, local rules and a qualified operator come first."
     )
-    yield from textwrap.wrap(text, WIDTH)
 
 
 def _place(at: tuple[float, float], units: str) -> str:
-    digits = 2 if units == "mm" else 3
-    x, z = (to_units(value, units) for value in at)
-    return f"({x:.{digits}f}, {z:.{digits}f})"
+    x, z = (f"{to_units(value, units):.{_digits(units)}f}" for value in at)
+    return f"x {x}, z {z} {units}"
 
 
 def _fine(mm: float, units: str) -> str:
-    digits = 3 if units == "mm" else 4
-    return f"{to_units(mm, units):.{digits}f} {units}"
+    return f"{to_units(mm, units):.{_digits(units) + 1}f} {units}"
+
+
+def _digits(units: str) -> int:
+    return 2 if units == "mm" else 3
 
 
 def _square(mm2: float, units: str) -> float:
@@ -187,7 +257,3 @@ def _square(mm2: float, units: str) -> float:
 def _cubic(mm3: float, units: str) -> float:
     """Cubic centimetres, or cubic inches."""
     return mm3 / 1000.0 if units == "mm" else mm3 * to_units(1.0, units) ** 3
-
-
-def _clip(text: str, width: int) -> str:
-    return text if len(text) <= width else text[: width - 1] + "~"

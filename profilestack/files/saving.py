@@ -156,6 +156,22 @@ def save_bytes(
         layer.sync_folder(os.path.dirname(target))
 
 
+def check_can_save(path: str | os.PathLike[str]) -> None:
+    """Look, before long work or before one of several files is saved, whether saving can succeed.
+
+    Raises:
+        FileError: it cannot, and why.
+    """
+    name = os.fspath(path)
+    target = os.path.realpath(name)
+    _mode_of(target, name)
+    folder = os.path.dirname(target)
+    if not os.path.isdir(folder):
+        raise FileError(_reason(name, OSError(errno.ENOENT, ""), False))
+    if not os.access(folder, os.W_OK | os.X_OK):
+        raise FileError(_reason(name, OSError(errno.EACCES, ""), False))
+
+
 def _mode_of(target: str, name: str) -> int | None:
     """The permissions of the file that is there, or None."""
     try:

@@ -71,7 +71,9 @@ def list_bits(names: Sequence[str] = ()) -> ListedBits:
     """
     if not names:
         return ListedBits(read_drawer())
-    library, notes, problems = Library(name=", ".join(names)), [], []
+    library = Library(name=", ".join(names))
+    notes: list[str] = []
+    problems: list[Problem] = []
     owner: dict[str, str] = {}
     for name in names:
         try:

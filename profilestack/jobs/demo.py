@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from profilestack.drawing.template.options import TemplateOptions
 from profilestack.errors import FileError
-from profilestack.files.saving import save_text
+from profilestack.files.saving import check_can_save, save_text
 from profilestack.files.shipped import shipped_examples_dir
 from profilestack.jobs.cut import CutReport, cut_and_judge
 from profilestack.jobs.opening import open_stack
@@ -22,29 +23,42 @@ class DemoResult:
     """The demo's report and the files it wrote."""
 
     report: CutReport
+    notes: tuple[str, ...]
     stack: Path
     picture: Path
     template: Path
 
 
-def run_demo(folder: Path, units: str | None = None) -> DemoResult:
+def run_demo(folder: Path, units: str | None = None, libraries: Sequence[str] = ()) -> DemoResult:
     """Cut the bookcase's crown, draw it and print its full-size section into ``folder``.
 
+    ``libraries`` are looked in for its bits as by :func:`open_stack`.
+
     Raises:
-        FileError: the folder cannot be made or written to.
+        FileError: the folder cannot be made or written to; nothing is written then.
+        InputError: a library with problems.
     """
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise FileError(f"{folder}: cannot be made: {error.strerror}") from error
     source = shipped_examples_dir() / EXAMPLE
-    stack_file = folder / source.name
-    if not stack_file.exists():  # a copy that somebody has worked on stays as it is
-        save_text(stack_file, source.read_text(encoding="utf-8"))
-    opened = open_stack(source)
+    opened = open_stack(source, libraries)
     report = cut_and_judge(opened.stack, opened.bits)
     shown = units or opened.stack.units
-    picture = write_picture(report, folder / "crown.png", shown)
-    options = TemplateOptions(units=shown)
-    template = write_template(TemplateRequest(report, folder / "crown-template.pdf", options))
-    return DemoResult(report, stack_file, picture.path, template.path)
+    result = DemoResult(
+        report=report,
+        notes=opened.notes,
+        stack=folder / source.name,
+        picture=folder / "crown.png",
+        template=folder / "crown-template.pdf",
+    )
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except FileExistsError:
+        raise FileError(f"{folder}: is a file; choose a folder, or a new name") from None
+    except OSError as error:
+        raise FileError(f"{folder}: cannot be made: {error.strerror}") from error
+    for path in (result.stack, result.picture, result.template):
+        check_can_save(path)
+    if not result.stack.exists():  # a copy that somebody has worked on stays as it is
+        save_text(result.stack, source.read_text(encoding="utf-8"))
+    write_picture(report, result.picture, shown)
+    write_template(TemplateRequest(report, result.template, TemplateOptions(units=shown)))
+    return result

@@ -38,7 +38,9 @@ def open_stack(path: Path, libraries: Sequence[str] = ()) -> OpenedStack:
     return OpenedStack(stack, bits, notes)
 
 
-def find_bits(stack: Stack, libraries: Sequence[str] = ()) -> tuple[dict[str, Bit], tuple[str, ...]]:
+def find_bits(
+    stack: Stack, libraries: Sequence[str] = ()
+) -> tuple[dict[str, Bit], tuple[str, ...]]:
     """The bits that a stack's passes name, and notes on ids that stand in several places.
 
     Raises:

@@ -48,7 +48,9 @@ def spread_of(report: CutReport, bits: Mapping[str, Bit], seed: int = 1) -> Spre
     worst = []
     for _ in range(CUTS):
         worn = {single.bit: _worn(bits[single.bit], chance) for single in stack.passes}
-        touch = {(single.bit, single.setup): chance.normal(0.0, TOUCH_OFF) for single in stack.passes}
+        touch = {
+            (single.bit, single.setup): chance.normal(0.0, TOUCH_OFF) for single in stack.passes
+        }
         zero = {single.setup: chance.normal(0.0, EDGE_ZERO) for single in stack.passes}
         moved = tuple(
             _moved(single, zero[single.setup], touch[single.bit, single.setup], chance)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from profilestack.cli import options
@@ -61,8 +59,7 @@ def run(call: argparse.Namespace) -> int:
     names = [*call.files, *call.bits]
     listed = list_bits(names)
     units = call.units or listed.library.units
-    for note in listed.notes:
-        print(f"note: {note}", file=sys.stderr)
+    options.tell(listed.notes)
     if call.show is not None:
         return _show(call, names, units)
     smallest, largest = _size(call.size, units)
@@ -76,21 +73,12 @@ def run(call: argparse.Namespace) -> int:
 
 
 def _refuse_what_does_not_go_together(call: argparse.Namespace) -> None:
-    choosing = [
-        f"--{key}" for key in ("shape", "size", "search") if getattr(call, key) not in (None, [], "")
-    ]
+    choosing = [f"--{key}" for key in ("shape", "size", "search") if getattr(call, key)]
     if call.show is not None and choosing:
         text = f"shows the one bit of that id, so {' and '.join(choosing)} cannot choose"
         raise InputError(Problem("--show", text, "one or the other"))
-    if call.show is None and call.output is not None and _is_picture(call.output):
-        text = f"{call.output.name!r} is a picture, and a picture shows one bit"
-        raise InputError(Problem("-o", text, "--show ID beside it"))
-
-
-def _is_picture(path: Path) -> bool:
-    from profilestack.drawing.picture import KINDS
-
-    return path.suffix.lower().removeprefix(".") in KINDS
+    if call.show is None:
+        options.refuse_picture(call.output, "--show ID beside it, to draw one bit")
 
 
 def _show(call: argparse.Namespace, names: list[str], units: str) -> int:
@@ -104,10 +92,10 @@ def _show(call: argparse.Namespace, names: list[str], units: str) -> int:
         options.deliver(text, call.output)
         return 0
     written = write_bit_picture(bit, call.output, units)
-    print(text)
     if not call.json:
         size = " x ".join(format_length(side, units) for side in (written.width, written.height))
-        print(f"\ndrawn at its own size on {size}: {written.path}")
+        text += f"\n\ndrawn at its own size on {size}: {written.path}"
+    options.say(text)
     return 0
 
 

@@ -33,14 +33,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(call: argparse.Namespace) -> int:
     """Do the job; returns the exit code."""
     from profilestack.jobs.cut import cut_and_judge
+    from profilestack.jobs.picture import kind_of, write_picture
 
+    options.refuse_picture(call.output, "--plot FILE for the picture")
+    options.refuse_outputs(call, "plot", "output")
+    if call.plot is not None:
+        kind_of(call.plot)
     stack, bits = options.open_stack(call)
     units = call.units or stack.units
     report = cut_and_judge(stack, bits, call.chord)
-    if call.plot is not None:
-        from profilestack.jobs.picture import write_picture
-
-        write_picture(report, call.plot, units)
     spread = None
     if call.spread:
         from profilestack.jobs.spread import spread_of
@@ -54,5 +55,7 @@ def run(call: argparse.Namespace) -> int:
         from profilestack.cli.text_report import cut_text
 
         text = cut_text(report, units, spread)
+    if call.plot is not None:
+        write_picture(report, call.plot, units)
     options.deliver(text, call.output)
     return 0 if report.is_good else 1

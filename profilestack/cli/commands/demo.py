@@ -16,7 +16,9 @@ ABOUT = (
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say which arguments the command takes."""
+    options.add_bits(parser)
     options.add_units(parser)
+    parser.add_argument("--json", action="store_true", help="answer as JSON, in mm and mm2")
     parser.add_argument(
         "-o", "--output", metavar="DIR", type=Path, default=Path("profilestack-demo"),
         help="the folder to write to (profilestack-demo by default)",
@@ -25,14 +27,25 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """Do the job; returns the exit code."""
-    from profilestack.cli.text_report import cut_text
     from profilestack.jobs.demo import run_demo
 
-    result = run_demo(call.output, call.units)
+    result = run_demo(call.output, call.units, call.bits)
+    options.tell(result.notes)
     report = result.report
-    print(cut_text(report, call.units or report.stack.units))
-    print()
-    print(f"picture            {result.picture}")
-    print(f"full-size section  {result.template}")
-    print(f"stack to work on   {result.stack}")
+    files = {
+        "picture": result.picture,
+        "full-size section": result.template,
+        "stack to work on": result.stack,
+    }
+    if call.json:
+        from profilestack.cli.json_report import cut_answer, json_text
+
+        paths = dict(zip(("picture", "template", "stack"), map(str, files.values()), strict=True))
+        answer = {"format": "profilestack-demo/1", "cut": cut_answer(report), "files": paths}
+        options.say(json_text(answer))
+    else:
+        from profilestack.cli.text_report import cut_text
+
+        written = "\n".join(f"{word:<17}  {path}" for word, path in files.items())
+        options.say(f"{cut_text(report, call.units or report.stack.units)}\n\n{written}")
     return 0 if report.is_good else 1

@@ -20,18 +20,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     options.add_stack(parser)
     options.add_units(parser)
     options.add_chord(parser)
+    parser.add_argument("--json", action="store_true", help="say what was written as JSON, in mm")
     parser.add_argument(
         "-o", "--output", metavar="OUT.pdf", type=Path, required=True, help="the file to write"
     )
-    parser.add_argument(
-        "--paper", default="A4", help="A4 (by default), Letter, A3 or Tabloid"
-    )
+    parser.add_argument("--paper", default="A4", help="A4 (by default), Letter, A3 or Tabloid")
     parser.add_argument(
         "--orientation", default="auto", help="portrait, landscape or auto (by default)"
     )
-    parser.add_argument(
-        "--margin", metavar="L", help="kept free on all sides, 10 mm by default"
-    )
+    parser.add_argument("--margin", metavar="L", help="kept free on all sides, 10 mm by default")
     parser.add_argument(
         "--reverse", metavar="CLEARANCE", nargs="?", const="0.2 mm",
         help="draw the reverse as well: a gauge, scraper or sanding block that stands off the "
@@ -51,6 +48,7 @@ def run(call: argparse.Namespace) -> int:
     from profilestack.jobs.template import TemplateRequest, write_template
     from profilestack.units import format_length
 
+    options.refuse_outputs(call, "output")
     stack, bits = options.open_stack(call)
     units = call.units or stack.units
     given = {
@@ -73,7 +71,23 @@ def run(call: argparse.Namespace) -> int:
     )
     report = cut_and_judge(stack, bits, call.chord)
     written = write_template(TemplateRequest(report, call.output, wanted))
-    size = " x ".join(format_length(side, units) for side in (written.width, written.height))
-    print(f"{written.path}: {written.sheets} sheets {written.paper} ({size})")
-    print("Print at 100 %, measure the bars on each sheet, and test in scrap.")
+    if call.json:
+        from profilestack.cli.json_report import json_text
+
+        answer = {
+            "format": "profilestack-template/1",
+            "file": str(written.path),
+            "sheets": written.sheets,
+            "paper": written.paper,
+            "width": written.width,
+            "height": written.height,
+        }
+        options.say(json_text(answer))
+    else:
+        size = " x ".join(format_length(side, units) for side in (written.width, written.height))
+        sheets = f"{written.sheets} sheet{'s' if written.sheets != 1 else ''}"
+        options.say(
+            f"{written.path}: {sheets} {written.paper} ({size})\n"
+            "Print at 100 %, measure the bars on each sheet, and test in scrap."
+        )
     return 0 if report.is_good else 1

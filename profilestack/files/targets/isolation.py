@@ -1,0 +1,215 @@
+"""Foreign files are read in a process of their own, with a limit on time and memory.
+
+A file that makes a reader hang, fill the memory or crash costs that process only; the user gets
+one line that names the file and the limit. The readers' own budgets refuse what is known to be
+hostile long before.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import os
+import stat
+import subprocess
+import sys
+from functools import lru_cache
+from importlib import import_module
+from pathlib import Path
+from typing import Any, cast
+
+import numpy as np
+
+from profilestack.errors import FileError, InputError, Problem, ProfilestackError, nearest_word
+from profilestack.files.targets import READERS, Reader
+from profilestack.files.targets.wishes import (
+    MOST_BYTES,
+    MOST_NUMBERS,
+    ReadingWishes,
+    from_plain,
+    to_plain,
+)
+from profilestack.geometry.path import Arc, Line
+from profilestack.targets.tracing import Chain, Curve, Piece, Tracing
+
+SECONDS = 20.0
+"""A reader that takes longer is stopped."""
+
+MOST_MEMORY = 2 * 2**30
+"""A reader gets so many bytes of memory, where the system can limit it."""
+
+_PROGRAM = (
+    "import json, sys; sys.path[:] = json.loads(sys.argv[1]); "
+    "from profilestack.files.targets.isolation import serve; serve()"
+)
+
+
+def read_tracing(path: str | os.PathLike[str], wishes: ReadingWishes | None = None) -> Tracing:
+    """Read a foreign file in a process of its own.
+
+    Raises:
+        FileError: it is not there, cannot be read, is of no known kind, or broke a limit.
+        InputError: what is wrong with it, with the file's name.
+    """
+    name = os.fspath(path)
+    data = _file_bytes(name)
+    return _read_once(name, data, wishes or ReadingWishes())
+
+
+@lru_cache(maxsize=4)
+def _read_once(name: str, data: bytes, wishes: ReadingWishes) -> Tracing:
+    """A file that has not changed is not read twice: a stack is read again when it is saved."""
+    ending = Path(name).suffix.lower()
+    request = json.dumps({"ending": ending, "wishes": to_plain(wishes)}).encode()
+    answer = _ask(name, request + b"\n" + data)
+    if "problems" in answer:
+        raise InputError(Problem(**{**problem, "file": name}) for problem in answer["problems"])
+    if "fault" in answer:
+        raise FileError(f"{name}: cannot be understood: {answer['fault']}")
+    return tracing_from(answer)
+
+
+def _file_bytes(name: str) -> bytes:
+    """The bytes of a regular file that is not too large."""
+    ending = Path(name).suffix.lower()
+    if ending not in READERS:
+        hint = nearest_word(ending, READERS)
+        known = ", ".join(READERS)
+        raise FileError(
+            f"{name}: files ending in {ending or 'nothing'} are not read; expected one of {known}"
+            f"{f' ({hint})' if hint else ''}"
+        )
+    try:
+        if not stat.S_ISREG(os.stat(name).st_mode):
+            raise FileError(f"{name}: is no plain file")
+        with open(name, "rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise FileError(f"{name}: there is no such file") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise FileError(f"{name}: cannot be read: {reason}") from None
+    if len(data) > MOST_BYTES:
+        raise FileError(f"{name}: is larger than {MOST_BYTES // 2**20} MiB, the most that is read")
+    if not data:
+        raise FileError(f"{name}: is empty")
+    return data
+
+
+def _ask(name: str, request: bytes) -> dict[str, Any]:
+    """The answer of the reading process."""
+    call = [sys.executable, "-c", _PROGRAM, json.dumps(sys.path)]
+    # threads of the number library take address space each, and are of no use here
+    single = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MKL_NUM_THREADS": "1"}
+    try:
+        done = subprocess.run(
+            call, input=request, capture_output=True, timeout=SECONDS, check=False,
+            env={**os.environ, **single},
+        )  # fmt: skip
+    except subprocess.TimeoutExpired:
+        raise FileError(
+            f"{name}: took longer than {SECONDS:g} s to read and was given up; save it simpler"
+        ) from None
+    except OSError as error:
+        raise FileError(f"{name}: no process could be started to read it: {error}") from None
+    try:
+        answer = json.loads(done.stdout)
+    except ValueError:
+        last = done.stderr.decode("utf-8", "replace").strip().splitlines()
+        why = last[-1] if last else f"it ended with {done.returncode}"
+        if "MemoryError" in why or done.returncode in (-9, -6):
+            why = f"it needs more than {MOST_MEMORY // 2**30} GiB of memory"
+        raise FileError(f"{name}: its reader failed: {why}") from None
+    return cast("dict[str, Any]", answer)
+
+
+def serve() -> None:
+    """Read one file from standard input, and answer on standard output: the other process."""
+    _limit_memory()
+    request, _, data = sys.stdin.buffer.read().partition(b"\n")
+    asked = json.loads(request)
+    try:
+        answer = tracing_to_plain(reader_for(asked["ending"])(data, from_plain(asked["wishes"])))
+    except InputError as error:
+        keys = ("where", "text", "expected", "hint", "line")
+        answer = {"problems": [{k: getattr(p, k) for k in keys} for p in error.problems]}
+    except ProfilestackError as error:
+        answer = {"fault": str(error)}
+    except MemoryError:
+        answer = {"fault": f"it needs more than {MOST_MEMORY // 2**30} GiB of memory"}
+    except RecursionError:
+        answer = {"fault": "it is nested too deep"}
+    except Exception as error:  # a foreign library stumbled over a foreign file
+        answer = {"fault": f"{type(error).__name__}: {error}"[:500]}
+    sys.stdout.write(json.dumps(answer))
+
+
+def reader_for(ending: str) -> Reader:
+    """The reader of files with that ending (lower case, with its dot)."""
+    module, _, function = READERS[ending].partition(":")
+    found: Reader = getattr(import_module(f"profilestack.files.targets.{module}"), function)
+    return found
+
+
+def _limit_memory() -> None:
+    try:
+        import resource
+    except ImportError:  # Windows: the time limit and the budgets remain
+        return
+    _, hard = resource.getrlimit(resource.RLIMIT_AS)
+    most = MOST_MEMORY if hard == resource.RLIM_INFINITY else min(MOST_MEMORY, hard)
+    resource.setrlimit(resource.RLIMIT_AS, (most, hard))
+
+
+def tracing_to_plain(tracing: Tracing) -> dict[str, Any]:
+    """A tracing as plain values.
+
+    Raises:
+        InputError: it has more coordinates than a file may have, or some that are not finite.
+    """
+    chains, count = [], 0
+    for chain in tracing.chains:
+        pieces: list[list[Any]] = []
+        for piece in chain.pieces:
+            if isinstance(piece, Line):
+                pieces.append(["line", *piece.start, *piece.end])
+            elif isinstance(piece, Arc):
+                turn = piece.turn
+                pieces.append(["arc", *piece.start, *piece.end, *piece.center, turn])
+            else:
+                pieces.append(["curve", *piece.points.ravel().tolist()])
+            count += len(pieces[-1]) - 1
+            if not all(math.isfinite(v) for v in pieces[-1][1:] if not isinstance(v, str)):
+                where = f" ({chain.label})" if chain.label else ""
+                raise InputError(Problem("", f"holds a coordinate that is not finite{where}"))
+        if count > MOST_NUMBERS:
+            raise InputError(
+                Problem("", f"gives more than {MOST_NUMBERS} coordinates", "a simpler drawing")
+            )
+        chains.append({"label": chain.label, "measured": chain.measured, "pieces": pieces})
+    return {
+        "chains": chains,
+        "units": tracing.units,
+        "tolerance": tracing.tolerance,
+        "notes": list(tracing.notes),
+    }
+
+
+def tracing_from(plain: dict[str, Any]) -> Tracing:
+    """A tracing from plain values."""
+    chains = []
+    for chain in plain["chains"]:
+        pieces = tuple(_piece(values) for values in chain["pieces"])
+        chains.append(Chain(pieces, chain["label"], chain["measured"]))
+    return Tracing(tuple(chains), plain["units"], plain["tolerance"], tuple(plain["notes"]))
+
+
+def _piece(values: list[Any]) -> Piece:
+    kind, *numbers = values
+    if kind == "line":
+        x0, z0, x1, z1 = numbers
+        return Line((x0, z0), (x1, z1))
+    if kind == "arc":
+        x0, z0, x1, z1, x, z, turn = numbers
+        return Arc((x0, z0), (x1, z1), (x, z), turn)
+    return Curve(np.array(numbers).reshape(-1, 2))

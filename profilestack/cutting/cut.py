@@ -6,18 +6,24 @@ A stroke is one travel of a bit along the part. A pass has one, or more where it
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-import shapely
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.edge import has_undercut
 from profilestack.cutting.stroke import Stroke, strokes_of
 from profilestack.errors import InputError, Problem, nearest_word
-from profilestack.geometry.region import Region, as_region, moments_of, subtract
+from profilestack.geometry.region import (
+    Region,
+    as_region,
+    moments_of,
+    polygon_from_points,
+    subtract,
+)
 from profilestack.stack import Pass, Stack, StraightRun, TurnedRun
 
 CHORD = 0.001
@@ -114,7 +120,7 @@ def cut_stack(stack: Stack, bits: Mapping[str, Bit], chord: float = CHORD) -> Cu
 
 
 def _blank_region(stack: Stack, chord: float) -> BaseGeometry:
-    return shapely.polygons(stack.blank.outline().flatten(chord))
+    return polygon_from_points(stack.blank.outline().flatten(chord))
 
 
 def _sections(blank: BaseGeometry, strokes: tuple[Stroke, ...]) -> list[BaseGeometry]:
@@ -137,13 +143,13 @@ def _volumes(
     if isinstance(run, StraightRun):
         if any(stroke.span is not None for stroke in strokes):
             return _stopped_volumes(run, blank, strokes)
-        removed = [(a - b) * run.length for a, b in zip(areas, areas[1:], strict=False)]
+        removed = [(a - b) * run.length for a, b in itertools.pairwise(areas)]
         return removed, areas[-1] * run.length
     left = [
         run.volume(area, moments_of(section))
         for area, section in zip(areas, sections, strict=True)
     ]
-    return [a - b for a, b in zip(left, left[1:], strict=False)], left[-1]
+    return [a - b for a, b in itertools.pairwise(left)], left[-1]
 
 
 def _stopped_volumes(
@@ -156,7 +162,7 @@ def _stopped_volumes(
     places = sorted(marks)
     removed = [0.0] * len(strokes)
     left = 0.0
-    for begin, end in zip(places, places[1:], strict=False):
+    for begin, end in itertools.pairwise(places):
         middle = (begin + end) / 2.0
         active = [k for k, stroke in enumerate(strokes) if stroke.reaches(middle)]
         sections = _sections(blank, tuple(strokes[k] for k in active))

@@ -220,9 +220,8 @@ class Reach:
         """Whether chords (n, 2, 2) [mm] lie in the region."""
         lines = shapely.linestrings(chords)
         if self.removed:
-            return ~shapely.intersects(self.section, lines)
-        inside: npt.NDArray[np.bool_] = shapely.covers(self.section, lines)
-        return inside
+            return np.logical_not(shapely.intersects(self.section, lines))
+        return np.asarray(shapely.covers(self.section, lines))
 
     @property
     def outside(self) -> Numbers:

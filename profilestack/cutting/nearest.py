@@ -65,8 +65,8 @@ class Polyline:
     def _nearest_of(self, points: Points, count: int) -> tuple[Numbers, Numbers, Numbers]:
         """Distance and place, looking at ``count`` nearest vertices, and what bounds the others."""
         assert self.tree is not None
-        far, found = self.tree.query(points, k=count)
-        far, found = far.reshape(-1, count), found.reshape(-1, count)
+        queried = self.tree.query(points, k=count)
+        far, found = (np.reshape(each, (-1, count)) for each in queried)
         if count == len(self.vertices):
             least = np.full(len(points), np.inf)
         else:

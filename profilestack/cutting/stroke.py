@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-import shapely
 from shapely.geometry import Polygon
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.edge import silhouette_path
 from profilestack.geometry.path import Points
+from profilestack.geometry.region import polygon_from_points
 from profilestack.stack import Pass, Setup, Stack
 from profilestack.stack.blank import Blank
 
@@ -37,13 +37,15 @@ class Lie:
         """Bench coordinates, shape (n, 2) [mm], put back into the section plane."""
         x = points[..., 0] + self.left
         z = points[..., 1] + self.bottom
-        return np.stack((self.cos * x + self.sin * z, self.cos * z - self.sin * x), axis=-1)
+        back: Points = np.stack((self.cos * x + self.sin * z, self.cos * z - self.sin * x), axis=-1)
+        return back
 
     def to_bench(self, points: Points) -> Points:
         """Section coordinates, shape (n, 2) [mm], as they lie on the bench."""
         x, z = points[..., 0], points[..., 1]
         turned = np.stack((self.cos * x - self.sin * z, self.sin * x + self.cos * z), axis=-1)
-        return turned - np.array((self.left, self.bottom))
+        laid: Points = turned - np.array((self.left, self.bottom))
+        return laid
 
 
 @lru_cache(maxsize=1024)
@@ -125,7 +127,7 @@ def strokes_of(stack: Stack, single: Pass, number: int, bit: Bit, chord: float) 
             placed = silhouette + np.array((axis, tip))
             if lie != upright:
                 placed = lie.to_section(placed)
-            region = shapely.polygons(_turned(placed, copy, setup.copies, middle))
+            region = polygon_from_points(_turned(placed, copy, setup.copies, middle))
             yield Stroke(number, bit, setup, lie, axis, tip, copy, span, region, middle)
 
 

@@ -7,12 +7,13 @@ from functools import lru_cache
 
 import numpy as np
 import shapely
+from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.cutting.nearest import Polyline, densified, polyline
 from profilestack.errors import InputError, Problem
 from profilestack.geometry.path import Path, Points
-from profilestack.geometry.region import crossing_of, pieces_of
+from profilestack.geometry.region import as_region, crossing_of, polygon_from_points
 from profilestack.stack.blank import Blank
 from profilestack.stack.target import Target
 
@@ -57,14 +58,11 @@ def wanted_in(blank: Blank, target: Target, chord: float) -> Wanted:
     points = path.flatten(chord)
     _refuse_shape(path, points, target.closed)
     outline = blank.outline().flatten(min(chord, 1e-4))
-    body = shapely.polygons(outline)
+    body = polygon_from_points(outline)
     _refuse_place(points, body)
     ring = shapely.get_coordinates(body.exterior)
-    if target.closed:
-        region = shapely.make_valid(shapely.polygons(points))
-    else:
-        region = shapely.make_valid(shapely.polygons(_closed_along(points, ring)))
-        region = shapely.multipolygons(pieces_of(region))
+    closed = points if target.closed else _closed_along(points, ring)
+    region = as_region(shapely.make_valid(polygon_from_points(closed)))
     if region.area < 1e-6:
         raise InputError(
             Problem("target", "leaves no wood on its right hand", "the wood on the right hand")
@@ -110,19 +108,18 @@ def _closed_along(points: Points, ring: Points) -> Points:
     (clockwise) back to its start. ``ring`` is the closed outline, counter-clockwise.
     """
     backward = ring[::-1]
-    line = shapely.linestrings(backward)
+    line = LineString(backward)
     total = line.length
-    ends = shapely.points(points[[0, -1]])
-    for word, point, off in zip(
-        ("starts", "ends"), points[[0, -1]], shapely.distance(line, ends), strict=True
-    ):
+    ends = [Point(points[0]), Point(points[-1])]
+    for word, point, end in zip(("starts", "ends"), points[[0, -1]], ends, strict=True):
+        off = line.distance(end)
         if off > ON_OUTLINE:
             text = f"{word} at ({point[0]:.3f}, {point[1]:.3f}), {off:.3f} mm inside the blank"
             raise InputError(Problem("target", text, "both ends on the blank's outline"))
-    start, end = shapely.line_locate_point(line, ends).tolist()
+    start, stop = (line.project(end) for end in ends)
     places = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(backward, axis=0).T))))[:-1]
-    reach = (start - end) % total
-    ahead = (places - end) % total
+    reach = (start - stop) % total
+    ahead = (places - stop) % total
     between = np.flatnonzero((ahead > 1e-9) & (ahead < reach - 1e-9))
     order = between[np.argsort(ahead[between])]
     return np.concatenate((points, backward[order]))

@@ -25,9 +25,16 @@ EMPTY: Region = MultiPolygon()
 _GRIDS = (1e-6, 1e-4)
 
 
+def polygon_from_points(points: Points) -> Polygon:
+    """The polygon inside a ring of points, shape (n, 2) [mm], as it is: nothing is mended."""
+    made = shapely.polygons(points)
+    assert isinstance(made, Polygon)  # one ring makes one polygon
+    return made
+
+
 def region_from_points(points: Points) -> Region:
     """The region inside a ring of points, shape (n, 2) [mm]; self-crossings are mended."""
-    return as_region(shapely.make_valid(Polygon(points)))
+    return as_region(shapely.make_valid(polygon_from_points(points)))
 
 
 def region_from_path(path: Path, chord: float) -> Region:

@@ -68,7 +68,8 @@ class Blank:
                 value = getattr(self.stock, key)
                 if not (math.isfinite(value) and 0.0 < value <= LARGEST):
                     text = f"{value!r} is impossible"
-                    found.append(Problem(key, text, f"a length above 0 and at most {LARGEST:.0f} mm"))
+                    expected = f"a length above 0 and at most {LARGEST:.0f} mm"
+                    found.append(Problem(key, text, expected))
         if found:
             raise InputError(found)
 

@@ -9,7 +9,7 @@ import shapely
 
 from profilestack.bits.bit import NUT_DIAMETER, NUT_HEIGHT
 from profilestack.bits.edge import largest_radius
-from profilestack.cutting.caution import Caution
+from profilestack.cutting.caution import Caution, Severity
 from profilestack.cutting.cautions.entry import has_open_end
 from profilestack.cutting.cut import Cut, PassCut
 from profilestack.cutting.stroke import Stroke
@@ -44,7 +44,7 @@ def shank_and_depth(cut: Cut) -> Iterator[Caution]:
             grave = rubs or not has_open_end(cut, cut.strokes[single.first])
             words = _DEEP if grave else _DEEP_BUT_CLEAR
             lengths = (edge, single.cut.depth)
-            severity = "stop" if grave else "warn"
+            severity: Severity = "stop" if grave else "warn"
             yield Caution("too-deep", severity, single.number, words, lengths)
 
 

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from shapely.geometry import Polygon
 
 from profilestack.bits.edge import has_undercut, largest_radius
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.cut import Cut
 from profilestack.cutting.stroke import Stroke, silhouette_points
-from profilestack.geometry.region import intersect
+from profilestack.geometry.region import intersect, polygon_from_points
 from profilestack.stack import CurvedRun, StraightRun
 
 
@@ -51,17 +52,16 @@ _NO_END = (
 )
 
 
-def _lifted(stroke: Stroke, chord: float) -> shapely.Polygon:
+def _lifted(stroke: Stroke, chord: float) -> Polygon:
     """All that the bit's edge sweeps when lifted straight out, in the section plane."""
     points = silhouette_points(stroke.bit, chord)
     up = np.array((0.0, max(0.0, stroke.lie.height - stroke.tip)))
     starts, ends = points[:-1], points[1:]
     quads = np.stack((starts, ends, ends + up, starts + up), axis=1)
     swept = shapely.union_all(shapely.make_valid(shapely.polygons(quads)))
-    outline = shapely.get_coordinates(shapely.convex_hull(swept))
-    if swept.geom_type == "Polygon":
-        outline = shapely.get_coordinates(swept.exterior)
-    return shapely.polygons(stroke.to_section(outline))
+    whole = swept if isinstance(swept, Polygon) else shapely.convex_hull(swept)
+    outline = shapely.get_coordinates(shapely.get_exterior_ring(whole))
+    return polygon_from_points(stroke.to_section(outline))
 
 
 def plunging(cut: Cut) -> Iterator[Caution]:

@@ -9,7 +9,7 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from profilestack.cutting.caution import Caution
+from profilestack.cutting.caution import Caution, Severity
 from profilestack.cutting.cut import Cut
 from profilestack.cutting.nearest import Numbers
 from profilestack.cutting.stroke import Stroke
@@ -57,7 +57,7 @@ def loose_pieces(cut: Cut) -> Iterator[Caution]:
         if len(after) <= len(before):
             continue
         area = after[1].area
-        severity = "note" if area < CRUMB else "warn"
+        severity: Severity = "note" if area < CRUMB else "warn"
         words = f"A piece of {area:,.1f} mm2 comes loose: {_LOOSE}"
         yield Caution("piece-loose", severity, single.number, words)
 
@@ -122,7 +122,7 @@ def support(cut: Cut) -> Iterator[Caution]:
         thin = _thinnest_neck(cut.sections[-1], stroke)
         wanted = min(SUPPORT, stroke.lie.height / 3.0)
         if thin < wanted:
-            severity = "stop" if thin < BREAKS else "warn"
+            severity: Severity = "stop" if thin < BREAKS else "warn"
             words = f"Only {{0}} of wood stays under the cuts of setup {stroke.setup.name!r}"
             words += "; {1} is usual: cut less deep, or bed the part on a carrier."
             yield Caution("too-thin", severity, stroke.number, words, (thin, wanted))

@@ -8,8 +8,12 @@ from profilestack.bits.edge import largest_radius
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.cut import Cut, PassCut
 from profilestack.stack import CurvedRun
+from profilestack.units import from_units
 
-USUAL_TOP_SPEEDS = ((25.4, 24_000), (50.8, 18_000), (63.5, 16_000), (88.9, 12_000))
+USUAL_TOP_SPEEDS = tuple(
+    (from_units(inches, "in"), speed)
+    for inches, speed in ((1.0, 24_000), (2.0, 18_000), (2.5, 16_000), (3.5, 12_000))
+)
 """Largest diameter [mm] and usual top speed [rpm]: common practice in general safety guides.
 A bit's own marked maximum always wins."""
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.cut import Cut, PassCut
-from profilestack.drawing.axes import numbered
+from profilestack.drawing.balloons import numbered
 from profilestack.drawing.drawing import Mark, box, line, moved, words
 from profilestack.drawing.fonts import fitted, line_height, text_width, wrapped
 from profilestack.drawing.palette import (
@@ -137,13 +137,15 @@ def _table_head(columns: _Columns, width: float, units: str) -> Block:
 
 def _pass_row(cut: Cut, single: PassCut, columns: _Columns, width: float, units: str) -> Block:
     step = line_height(BODY)
-    base = -0.78 * step - 0.5
+    base = first = -0.78 * step - 0.5
     marks: list[Mark] = box(5.6, -step - 0.2, 7.2, step - 0.3, pass_look(single.number))
     marks += numbered(single.number, (2.2, -0.5 * step - 0.4), 1.9)
-    name = fitted(single.bit.name, BODY, columns.name_room)
-    marks.append(words((columns.name, base), name, BODY))
+    names = wrapped(single.bit.name, BODY, columns.name_room, most=2)
+    for row, name in enumerate(names):
+        marks.append(words((columns.name, base - row * step), name, BODY))
+    base -= (len(names) - 1) * step
     for at, value in ((columns.offset, single.cut.offset), (columns.depth, single.cut.depth)):
-        marks.append(words((at, base), number_text(value, units), BODY, anchor="end"))
+        marks.append(words((at, first), number_text(value, units), BODY, anchor="end"))
     more = [repeat_text(single, units)]
     if cut.stack.setup(single.cut.setup).angle or single.cut.setup != "face":
         more.append(setup_text(cut.stack, single.cut.setup))
@@ -152,7 +154,7 @@ def _pass_row(cut: Cut, single: PassCut, columns: _Columns, width: float, units:
     if single.removed_area <= 0.0:
         more.append("cuts nothing")
     extra = "; ".join(part for part in more if part)
-    height = step + 0.9
+    height = len(names) * step + 0.9
     if extra:
         small = line_height(SMALL)
         text = fitted(extra, SMALL, width - columns.name)

@@ -37,7 +37,7 @@ class Face:
 
 
 @lru_cache(maxsize=2)
-def face(bold: bool = False) -> Face:
+def face(bold: bool) -> Face:
     """The upright or the bold face."""
     import matplotlib  # for the font files it carries
     from reportlab.pdfbase.ttfonts import TTFontFile
@@ -50,7 +50,7 @@ def face(bold: bool = False) -> Face:
 
 def plain(text: str) -> str:
     """The text on one line: controls and line breaks are blanks, what the font lacks a box."""
-    known = face().widths
+    known = face(False).widths
     shown = []
     for letter in text[:LONGEST_LINE]:
         if letter.isspace() or unicodedata.category(letter)[0] == "C":

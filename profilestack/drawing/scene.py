@@ -10,7 +10,7 @@ import shapely
 
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
-from profilestack.drawing.axes import BALLOON, numbered
+from profilestack.drawing.balloons import BALLOON, numbered
 from profilestack.drawing.drawing import Lines, Mark, area, circle
 from profilestack.drawing.palette import (
     BLANK_PEN,
@@ -23,10 +23,13 @@ from profilestack.drawing.palette import (
 )
 from profilestack.drawing.placing import Placing
 from profilestack.geometry.path import Point, Points
-from profilestack.geometry.region import pieces_of
+from profilestack.geometry.region import Region, pieces_of
 
 SMALL_AREA = 1e-6
 """Regions of less than this [mm2] are rounding, not wood."""
+
+SLIVER = 0.003
+"""Differences no thicker than this [mm] are not drawn: arcs are flattened to a third of it."""
 
 
 def blank_marks(cut: Cut, placing: Placing, pen: Pen = BLANK_PEN) -> list[Mark]:
@@ -34,21 +37,26 @@ def blank_marks(cut: Cut, placing: Placing, pen: Pen = BLANK_PEN) -> list[Mark]:
     return [Lines(placing.rings(cut.blank), pen, closed=True)]
 
 
-def removed_marks(cut: Cut, placing: Placing) -> list[Mark]:
+def removed_regions(cut: Cut) -> list[tuple[int, Region]]:
+    """The number of each pass, and the region that it removes."""
+    return [(single.number, cut.removed_by(single)) for single in cut.passes]
+
+
+def removed_marks(removed: Sequence[tuple[int, Region]], placing: Placing) -> list[Mark]:
     """What each pass removes, told apart by hatch and tint."""
     marks: list[Mark] = []
-    for single in cut.passes:
-        region = cut.removed_by(single)
+    for number, region in removed:
         if region.area > SMALL_AREA:
-            marks += area(placing.rings(region), pass_look(single.number))
+            marks += area(placing.rings(region), pass_look(number))
     return marks
 
 
-def pass_numbers(cut: Cut, placing: Placing) -> list[tuple[int, Point]]:
+def pass_numbers(
+    removed: Sequence[tuple[int, Region]], placing: Placing
+) -> list[tuple[int, Point]]:
     """Where the number of each pass stands inside what it removes, if there is room for it."""
     found = []
-    for single in cut.passes:
-        region = cut.removed_by(single)
+    for number, region in removed:
         pieces = [piece for piece in pieces_of(region) if piece.area > SMALL_AREA]
         if not pieces:
             continue
@@ -56,7 +64,7 @@ def pass_numbers(cut: Cut, placing: Placing) -> list[tuple[int, Point]]:
         inside = shapely.maximum_inscribed_circle(on_paper, tolerance=0.1)
         if shapely.length(inside) >= BALLOON:
             middle = shapely.get_coordinates(inside)[0]
-            found.append((single.number, (float(middle[0]), float(middle[1]))))
+            found.append((number, (float(middle[0]), float(middle[1]))))
     return found
 
 
@@ -71,14 +79,15 @@ def section_marks(cut: Cut, placing: Placing, look: Look) -> list[Mark]:
 
 
 def difference_marks(comparison: Comparison, placing: Placing) -> list[Mark]:
-    """Leftover and overcut, hatched."""
+    """Leftover and overcut, hatched; slivers no thicker than flattening leaves are passed over."""
     marks: list[Mark] = []
     for region, look in (
         (comparison.leftover_region, LEFTOVER_LOOK),
         (comparison.overcut_region, OVERCUT_LOOK),
     ):
-        if region.area > SMALL_AREA:
-            marks += area(placing.rings(region), look)
+        for piece in pieces_of(region):
+            if piece.area > SMALL_AREA and 2.0 * piece.area > SLIVER * piece.length:
+                marks += area(placing.rings(piece), look)
     return marks
 
 

@@ -8,13 +8,8 @@ from dataclasses import dataclass
 
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
-from profilestack.drawing.axes import (
-    BALLOON,
-    Axis,
-    axis_marks,
-    balloon_marks,
-    balloons_of,
-)
+from profilestack.drawing.axes import Axis, axis_marks, drawn_axes
+from profilestack.drawing.balloons import BALLOON, Balloon, balloon_marks, balloons_of
 from profilestack.drawing.drawing import (
     Mark,
     box,
@@ -48,6 +43,7 @@ from profilestack.drawing.scene import (
     pass_number_marks,
     pass_numbers,
     removed_marks,
+    removed_regions,
     section_marks,
     spot,
     target_marks,
@@ -63,9 +59,6 @@ MOST_RIDGES = 8
 
 LOWEST_RIDGE = 0.02
 """Ridges lower than this [mm] are not labelled: nobody would find them on the wood."""
-
-REACH = 9.0
-"""From the blank to the middle of the balloons [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +79,9 @@ def panel_marks(
 ) -> list[Mark]:
     """The section inside ``frame`` = left, bottom, width, height [mm on the sheet]."""
     left, bottom, width, height = frame
-    numbers = pass_numbers(cut, placing)
-    balloons = balloons_of(axes, placing, REACH)
+    removed = removed_regions(cut)
+    numbers = pass_numbers(removed, placing)
+    balloons = balloons_of(axes, placing)
     room = Room(
         (left, bottom + 9.0, left + width, bottom + height),
         outline_points(cut, comparison, placing),
@@ -96,27 +90,31 @@ def panel_marks(
         room.take(balloon.middle, 2.2 * BALLOON, 2.2 * BALLOON)
     for _, middle in numbers:
         room.take(middle, 4.0, 4.0)
-    marks = removed_marks(cut, placing)
+    marks = removed_marks(removed, placing)
     marks += section_marks(cut, placing, WOOD_LOOK)
     marks += blank_marks(cut, placing)
     if comparison is not None:
         marks += difference_marks(comparison, placing)
         marks += target_marks(comparison, placing)
-    marks += axis_marks(axes, placing)
+    marks += axis_marks(drawn_axes(axes), placing)
     marks += pass_number_marks(numbers)
     marks += balloon_marks(balloons)
-    marks += _size_marks(cut, placing, room, units)
+    marks += _size_marks(cut, placing, room, balloons, units)
     if comparison is not None:
         marks += _note_marks(_notes(comparison, placing, units), room)
     return [*marks, *_scale_bar(placing, left, bottom, units)]
 
 
-def _size_marks(cut: Cut, placing: Placing, room: Room, units: str) -> list[Mark]:
-    """Width below and height at the left of the blank."""
+def _size_marks(
+    cut: Cut, placing: Placing, room: Room, balloons: Sequence[Balloon], units: str
+) -> list[Mark]:
+    """Width below and height at the left of the blank, beyond the balloons that stand there."""
     low_x, low_y, high_x, high_y = extent_of(placing.rings(cut.blank))
     wide = (high_x - low_x) / placing.across
     high = (high_y - low_y) / placing.up
-    down, aside = low_y - 6.0, low_x - 6.0
+    clear = BALLOON + 4.4  # the words stand over the line
+    down = min([low_y - 6.0, *(b.middle[1] - clear for b in balloons if b.middle[1] < low_y)])
+    aside = min([low_x - 6.0, *(b.middle[0] - clear for b in balloons if b.middle[0] < low_x)])
     marks: list[Mark] = []
     for begin, end in (
         ((low_x, low_y - 1.0), (low_x, down - 1.0)),

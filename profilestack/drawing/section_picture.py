@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
-from profilestack.drawing.axes import BALLOON, Axis, axes_near
+from profilestack.drawing.axes import Axis, axes_near
+from profilestack.drawing.balloons import BALLOON, REACH, balloons_of
 from profilestack.drawing.blocks import Block, cautions_block, passes_block, stacked
 from profilestack.drawing.drawing import Drawing, Mark, extent_of, line, words
 from profilestack.drawing.fonts import fitted, text_width
@@ -26,7 +27,7 @@ from profilestack.drawing.palette import (
     TITLE,
 )
 from profilestack.drawing.placing import Placing
-from profilestack.drawing.section_panel import REACH, panel_marks
+from profilestack.drawing.section_panel import panel_marks
 from profilestack.drawing.strip import strip_marks
 from profilestack.drawing.wording import blank_text, fine_text, run_text, title_of
 
@@ -43,10 +44,22 @@ words, the strip, and the most that the section's panel takes."""
 SIDE_ROOM = 15.0
 FOOT_ROOM = 17.0
 HEAD_ROOM = REACH + BALLOON + 3.0
+DIMENSION_ROOM = 7.0
+BAR_ROOM = 9.0
 """Room around the section for balloons, dimensions and the scale bar [mm]."""
 
 WIDE = 2.6
 """A section so many times wider than high takes the whole width, with the words below."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rooms:
+    """What is kept free around the section for balloons, dimensions and the scale bar [mm]."""
+
+    left: float = SIDE_ROOM
+    right: float = SIDE_ROOM
+    foot: float = FOOT_ROOM
+    head: float = HEAD_ROOM
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +81,12 @@ def section_picture(
     wide = extent.width > WIDE * extent.height
     panel_width = PANEL_WIDTH + (GUTTER + COLUMN if wide else 0.0)
     most_height = PANEL_HEIGHT * (0.6 if wide else 1.0)
-    scale = _scale(extent, panel_width, most_height)
-    panel_height = scale * extent.height + HEAD_ROOM + FOOT_ROOM
+    rooms = Rooms()
+    for _ in range(2):  # balloons at the sides need room, which makes the section smaller
+        scale = _scale(extent, rooms, panel_width, most_height)
+        rooms = _rooms(extent, scale, axes)
+    scale = _scale(extent, rooms, panel_width, most_height)
+    panel_height = scale * extent.height + rooms.head + rooms.foot
     strip = STRIP if comparison is not None else 0.0
     words_below, words_beside = _words(cut, comparison, cautions, units, panel_width, wide)
     body = max(panel_height + strip, words_beside.height if words_beside else 0.0)
@@ -80,7 +97,7 @@ def section_picture(
     # what the words beside need more than the section goes to the section's own surroundings
     spare = body - panel_height - strip
     frame = (MARGIN, top - panel_height - spare, panel_width, panel_height + spare)
-    placing = _placing(extent, scale, frame)
+    placing = _placing(extent, rooms, scale, frame)
     marks = _header(cut, comparison, cautions, units, width, height)
     marks += panel_marks(cut, comparison, axes, placing, frame, units)
     if comparison is not None:
@@ -103,23 +120,39 @@ def _extent(cut: Cut, axes: Sequence[Axis]) -> Extent:
     return Extent(low_x, low_z, high_x - low_x, high_z - low_z)
 
 
-def _scale(extent: Extent, panel_width: float, most_height: float) -> float:
+def _rooms(extent: Extent, scale: float, axes: Sequence[Axis]) -> Rooms:
+    """The room that the balloons at this scale ask for, and the dimensions beyond them."""
+    placing = Placing(-scale * extent.left, -scale * extent.bottom, scale, scale)
+    middles = [balloon.middle for balloon in balloons_of(axes, placing)]
+    width, height = scale * extent.width, scale * extent.height
+    edge = BALLOON + 3.0
+    return Rooms(
+        max([SIDE_ROOM, *(-x + edge + DIMENSION_ROOM for x, _ in middles if x < 0.0)]),
+        max([SIDE_ROOM, *(x - width + edge for x, _ in middles)]),
+        max([FOOT_ROOM, *(-y + edge + DIMENSION_ROOM + BAR_ROOM for _, y in middles if y < 0.0)]),
+        max([HEAD_ROOM, *(y - height + edge for _, y in middles)]),
+    )
+
+
+def _scale(extent: Extent, rooms: Rooms, panel_width: float, most_height: float) -> float:
     most = min(
-        (panel_width - 2.0 * SIDE_ROOM) / extent.width,
-        (most_height - HEAD_ROOM - FOOT_ROOM) / extent.height,
+        (panel_width - rooms.left - rooms.right) / extent.width,
+        (most_height - rooms.head - rooms.foot) / extent.height,
     )
     power = 10.0 ** math.floor(math.log10(most))
     steps = (1.0, 1.2, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0)
     return max(step * power for step in steps if step * power <= most * (1.0 + 1e-9))
 
 
-def _placing(extent: Extent, scale: float, frame: tuple[float, float, float, float]) -> Placing:
+def _placing(
+    extent: Extent, rooms: Rooms, scale: float, frame: tuple[float, float, float, float]
+) -> Placing:
     left, bottom, width, height = frame
-    spare_x = width - scale * extent.width
-    spare_y = height - scale * extent.height - HEAD_ROOM - FOOT_ROOM
+    spare_x = width - scale * extent.width - rooms.left - rooms.right
+    spare_y = height - scale * extent.height - rooms.head - rooms.foot
     return Placing(
-        left + spare_x / 2.0 - scale * extent.left,
-        bottom + FOOT_ROOM + spare_y / 2.0 - scale * extent.bottom,
+        left + rooms.left + spare_x / 2.0 - scale * extent.left,
+        bottom + rooms.foot + spare_y / 2.0 - scale * extent.bottom,
         scale,
         scale,
     )

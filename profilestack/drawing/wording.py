@@ -68,8 +68,13 @@ def setup_text(stack: Stack, name: str) -> str:
     """How the blank lies for a pass."""
     setup = stack.setup(name)
     text = plain(setup.name)
-    if setup.angle % 360.0:
-        text += f", tipped by {setup.angle:g}°"
+    angle = setup.angle % 360.0
+    if angle == 180.0:
+        text += ", turned over"
+    elif angle:
+        # a slope is tipped, a side is turned; the shorter way round is what one does
+        turn = angle - 360.0 if angle > 180.0 else angle
+        text += f", {'turned' if angle % 90.0 == 0.0 else 'tipped'} by {turn:g}°"
     if setup.copies > 1:
         text += f", {setup.copies} times around"
     return text

@@ -54,6 +54,12 @@ def sheets_needed(pieces: Sequence[Piece], frame: Frame) -> int:
     return count
 
 
+def first_share(pieces: Sequence[Piece], frame: Frame) -> int:
+    """How many pieces stand on the first sheet."""
+    first = next(iter(_groups(pieces, frame)), [])
+    return 1 if isinstance(first, Piece) else len(first)
+
+
 def lay_out(pieces: Sequence[Piece], frame: Frame) -> list[Drawing]:
     """The pieces on framed, numbered sheets."""
     sheets: list[_Sheet] = []

@@ -72,10 +72,14 @@ def ordinate_marks(
     values: Sequence[tuple[float, Point | None]],
     placing: Placing,
     side: Side,
-    edge: float,
+    sides: tuple[float, float],
     units: str,
 ) -> list[Mark]:
-    """Numbers along one side, ``edge`` [mm on the sheet] being that side of the blank."""
+    """Numbers along one side of the blank.
+
+    ``sides`` [mm on the sheet] are that side, and how far out something else stands beside it.
+    """
+    bare, edge = sides
     marks: list[Mark] = []
     outward = -1.0 if side in ("left", "below") else 1.0
 
@@ -88,10 +92,10 @@ def ordinate_marks(
     )
     places = [base + scale * value for value, _ in values]
     for (value, point), place, shown in zip(values, places, spread(places, GAP), strict=True):
+        begin = at(place, outward * (bare - edge) + 1.0)
         if point is not None:
-            from_point = placing.point(point)
-            marks.append(line(from_point, at(place, 1.0), pen=EXTENSION_PEN))
-        marks.append(line(at(place, 1.0), at(place, FIRST), at(shown, KNEE), pen=EXTENSION_PEN))
+            begin = placing.point(point)
+        marks.append(line(begin, at(place, FIRST), at(shown, KNEE), pen=EXTENSION_PEN))
         text = number_text(0.0 if abs(value) < 5e-4 else value, units)
         angle = 90.0 if side == "below" else 0.0
         anchor: Literal["start", "end"] = "start" if side == "right" else "end"

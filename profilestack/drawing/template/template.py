@@ -14,7 +14,7 @@ from profilestack.drawing.drawing import Drawing
 from profilestack.drawing.pages import pages_bytes
 from profilestack.drawing.template.frame import Frame, frame_of
 from profilestack.drawing.template.installed import installed_view, sprung_column
-from profilestack.drawing.template.layout import Piece, lay_out, sheets_needed
+from profilestack.drawing.template.layout import Piece, first_share, lay_out, sheets_needed
 from profilestack.drawing.template.options import PAPERS, TemplateOptions
 from profilestack.drawing.template.reverse import reverse_of
 from profilestack.drawing.template.views import reverse_view, section_view
@@ -55,16 +55,17 @@ def template_sheets(
         InputError: as for :func:`template_bytes`.
     """
     views = _views(cut, comparison, options)
-    best: tuple[int, Frame, list[Piece]] | None = None
+    best: tuple[tuple[int, int], Frame, list[Piece]] | None = None
     for landscape in (False, True):
         if options.orientation == ("portrait" if landscape else "landscape"):
             continue
         frame, pieces = _on_paper(cut, cautions, options, views, landscape)
-        count = sheets_needed(pieces, frame)
-        if best is None or count < best[0]:
-            best = (count, frame, pieces)
+        # of as many sheets, rather the ones whose first shows more
+        rank = (sheets_needed(pieces, frame), -first_share(pieces, frame))
+        if best is None or rank < best[0]:
+            best = (rank, frame, pieces)
     assert best is not None  # one of the two orientations is always tried
-    count, frame, pieces = best
+    (count, _), frame, pieces = best
     if count > MOST_SHEETS:
         raise InputError(_too_many(cut, cautions, options, views, count))
     return lay_out(pieces, frame)
@@ -73,12 +74,12 @@ def template_sheets(
 def _views(cut: Cut, comparison: Comparison | None, options: TemplateOptions) -> list[Piece]:
     axes = axes_near(cut)
     views = [
-        Piece("seen from the left end", section_view(cut, comparison, axes, options, "left")),
-        Piece("seen from the right end", section_view(cut, comparison, axes, options, "right")),
+        Piece("left end", section_view(cut, comparison, axes, options, "left")),
+        Piece("right end", section_view(cut, comparison, axes, options, "right")),
     ]
     column = sprung_column(cut)
     if column is not None and comparison is not None:
-        views.append(Piece("installed", installed_view(cut, comparison, column, options)))
+        views.append(Piece("as installed", installed_view(cut, comparison, column, options)))
     if options.reverse:
         reverse = reverse_of(cut, comparison, options.clearance)
         if reverse.region.is_empty:

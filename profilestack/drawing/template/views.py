@@ -8,7 +8,7 @@ from typing import Literal
 
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
-from profilestack.drawing.axes import BALLOON, Axis, Balloon, axis_marks, balloons_of, numbered
+from profilestack.drawing.axes import Axis, axis_marks, drawn_axes
 from profilestack.drawing.blocks import Block
 from profilestack.drawing.drawing import (
     Mark,
@@ -25,7 +25,6 @@ from profilestack.drawing.fonts import text_width
 from profilestack.drawing.palette import (
     HEADING,
     INK,
-    LEADER_PEN,
     PRINT_BLANK_PEN,
     PRINT_REVERSE_LOOK,
     PRINT_TARGET_PEN,
@@ -38,6 +37,7 @@ from profilestack.drawing.palette import (
 )
 from profilestack.drawing.placing import Placing
 from profilestack.drawing.scene import blank_marks, difference_marks, section_marks, target_marks
+from profilestack.drawing.template.axis_labels import axis_labels
 from profilestack.drawing.template.options import TemplateOptions
 from profilestack.drawing.template.ordinates import (
     KNEE,
@@ -48,12 +48,8 @@ from profilestack.drawing.template.ordinates import (
     side_heading,
 )
 from profilestack.drawing.template.reverse import Reverse
-from profilestack.drawing.wording import number_text
 from profilestack.geometry.region import rings_of
 from profilestack.units import format_length
-
-LABEL_FOOT = 5.5
-"""From the top of the blank to the numbers over an axis [mm]."""
 
 End = Literal["left", "right"]
 Box = tuple[float, float, float, float]
@@ -77,7 +73,7 @@ def section_view(
     mirror = -1.0 if end == "right" else 1.0
     placing = Placing(0.0, 0.0, mirror * options.across, options.up)
     bounds = extent_of(placing.rings(cut.blank))
-    labels = _axis_labels(cut, axes, placing, options.units)
+    labels = axis_labels(cut, axes, placing, options.units)
     marks = section_marks(cut, placing, PRINT_WOOD_LOOK)
     if comparison is not None:
         marks += difference_marks(comparison, placing)
@@ -85,7 +81,7 @@ def section_view(
     marks += _measures(cut, comparison, placing, _clear_of(labels, bounds), options.units)
     if comparison is not None:
         marks += target_marks(comparison, placing, PRINT_TARGET_PEN)
-    marks += axis_marks(axes, placing, Pen(INK, 0.13, (4.0, 0.9, 0.6, 0.9)))
+    marks += axis_marks(drawn_axes(axes), placing, Pen(INK, 0.13, (4.0, 0.9, 0.6, 0.9)))
     marks += labels
     marks += _datum_marks(bounds, end)
     low = reach_of(marks)[1]
@@ -104,38 +100,6 @@ def _clear_of(labels: Sequence[Mark], bounds: Box) -> Box:
         max(bounds[2], high_x),
         bounds[3],
     )
-
-
-def _axis_labels(cut: Cut, axes: Sequence[Axis], placing: Placing, units: str) -> list[Mark]:
-    """Over each axis "edge to bit centre | below face", then the pass's number."""
-    texts = {
-        single.number: f"{number_text(single.cut.offset, units)} | "
-        f"{number_text(single.cut.depth, units)}"
-        for single in cut.passes
-    }
-    longest = max((text_width(text, SMALL) for text in texts.values()), default=0.0)
-    reach = LABEL_FOOT + longest + 2.4 + BALLOON
-    marks: list[Mark] = []
-    for balloon in balloons_of(axes, placing, reach):
-        marks += _axis_label(balloon, texts[balloon.number], longest)
-    return marks
-
-
-def _axis_label(balloon: Balloon, text: str, longest: float) -> list[Mark]:
-    def back(distance: float) -> tuple[float, float]:
-        x, y = balloon.middle
-        return (x - distance * balloon.way[0], y - distance * balloon.way[1])
-
-    angle = math.degrees(math.atan2(balloon.way[1], balloon.way[0]))
-    if angle > 90.0 + 1e-9 or angle <= -90.0 + 1e-9:
-        angle -= 180.0
-    foot = back(BALLOON + 2.0 + longest)
-    middle = back(BALLOON + 1.2 + longest / 2.0)
-    return [
-        line(balloon.knee, foot, pen=LEADER_PEN),
-        words(middle, text, SMALL, INK, "middle", angle=angle, centered=True),
-        *numbered(balloon.number, balloon.middle),
-    ]
 
 
 def _measures(
@@ -160,9 +124,10 @@ def _measures(
     if (side == "right" and clear[2] > bare[2]) or (side == "left" and clear[0] < bare[0]):
         # bits that come in from that side have their numbers there: rather the other one
         side = "left" if side == "right" else "right"
-    edge = clear[2] if side == "right" else clear[0]
-    marks = ordinate_marks(heights, placing, side, edge, units)
-    marks += ordinate_marks(projections, placing, "below", clear[1], units)
+    corner = 2 if side == "right" else 0
+    edge = clear[corner]
+    marks = ordinate_marks(heights, placing, side, (bare[corner], edge), units)
+    marks += ordinate_marks(projections, placing, "below", (bare[1], clear[1]), units)
     reach = reach_of(marks)
     outward = 1.0 if side == "right" else -1.0
     at = (edge + outward * KNEE, reach[3] + 1.4)
@@ -197,7 +162,7 @@ def _datum_marks(bounds: Box, end: End) -> list[Mark]:
     room = text_width("edge", SMALL, bold=True) + 1.0
     marks += box(at[0] - 1.3, middle - room / 2.0, 2.6, room, Look(WHITE))
     marks.append(words(at, "edge", SMALL, INK, "middle", angle=turn, bold=True, centered=True))
-    at = (edge + outward * 1.6, y)
+    at = (edge + outward * 2.6, y)
     anchor: Literal["start", "end"] = "end" if end == "left" else "start"
     marks.append(words(at, "face", SMALL, INK, anchor, bold=True))
     return marks

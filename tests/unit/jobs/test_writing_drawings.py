@@ -5,13 +5,17 @@ from pathlib import Path
 import pytest
 
 from profilestack.drawing.picture import KINDS
+from profilestack.drawing.section_picture import section_picture
 from profilestack.drawing.template.options import TemplateOptions
+from profilestack.drawing.template.template import template_sheets
 from profilestack.errors import FileError, InputError
-from profilestack.jobs.cut import CutReport
+from profilestack.jobs.cut import CutReport, cut_and_judge
+from profilestack.jobs.opening import open_stack
 from profilestack.jobs.picture import kind_of, write_picture
 from profilestack.jobs.template import TemplateRequest, write_template
 from tests.unit.drawing.examples import CAUTIONS, example
 from tests.unit.drawing.pdf_reading import pages_of
+from tests.unit.drawing.sheets import assert_all_on_paper, overlapping_words
 
 STARTS = {"png": b"\x89PNG", "svg": b"<?xml", "pdf": b"%PDF"}
 
@@ -79,3 +83,22 @@ def test_an_old_file_is_replaced_without_a_copy_beside_it(
 def test_a_folder_that_is_not_there_is_said(report: CutReport, tmp_path: Path) -> None:
     with pytest.raises(FileError, match="its folder is not there"):
         write_picture(report, tmp_path / "gone" / "cut.svg", "mm")
+
+
+SHIPPED = sorted((Path(__file__).parents[3] / "examples").rglob("*.stack.toml"))
+
+
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.name.split(".")[0])
+def test_the_shipped_examples_are_drawn_without_words_that_meet(path: Path) -> None:
+    opened = open_stack(path)
+    report = cut_and_judge(opened.stack, opened.bits)
+    drawings = [section_picture(report.cut, report.comparison, report.cautions, "mm")]
+    options = TemplateOptions("Letter", reverse=True, units="in")
+    drawings += template_sheets(report.cut, report.comparison, report.cautions, options)
+    for drawing in drawings:
+        assert_all_on_paper(drawing)
+        assert overlapping_words(drawing) == []
+
+
+def test_there_are_shipped_examples() -> None:
+    assert SHIPPED

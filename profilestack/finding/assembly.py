@@ -70,7 +70,12 @@ def assemble(
         unwanted = _unwanted(cut, waste)
         if unwanted is None:
             break
-        added = _relief(ordered, cut, aim, unwanted, bits, resolution)
+        own = {single.bit for single in finishing}
+        few = {bit_id: bit for bit_id, bit in bits.items() if bit_id in own}
+        # a bit that is in the collet anyway costs no change
+        added = _relief(ordered, cut, aim, unwanted, few, bits, resolution)
+        if not added:
+            added = _relief(ordered, cut, aim, unwanted, bits, bits, resolution)
         if not added:
             break
         passes = [*_relief_of(ordered), *added, *finishing]
@@ -112,9 +117,7 @@ def _room_needed(bit: Bit, cut: Cut, index: int) -> np.ndarray:
     edge, radius = edge_height(bit), max(largest_radius(bit), bit.shank / 2.0)
     nut = NUT_DIAMETER / 2.0
     boxes = ((radius, edge, max(edge + 0.1, sky)), (nut, bit.reach, bit.reach + NUT_HEIGHT))
-    return np.array(
-        [((-r, low), (r, low), (r, high), (-r, high)) for r, low, high in boxes]
-    )
+    return np.array([((-r, low), (r, low), (r, high), (-r, high)) for r, low, high in boxes])
 
 
 def _relief(
@@ -122,12 +125,13 @@ def _relief(
     cut: Cut,
     aim: Aim,
     unwanted: BaseGeometry,
+    offered: Mapping[str, Bit],
     bits: Mapping[str, Bit],
     resolution: float,
 ) -> list[Pass]:
     """Relief passes in the setups that the stack uses, most of it in the first that helps."""
     used = frozenset(single.bit for single in stack.passes)
-    offered = [bit for bit in bits.values() if bit.plunges or bit.id in used]
+    able = [bit for bit in offered.values() if bit.plunges or bit.id in used]
     setups = dict.fromkeys(["face", *(single.setup for single in stack.passes)])
     found: list[Pass] = []
     relieved = _relief_of(stack)
@@ -136,9 +140,7 @@ def _relief(
         setup = stack.setup(name)
         if setup.name == "face" and not any(single.setup == "face" for single in stack.passes):
             continue
-        added = relief_passes(
-            stack.blank, setup, aim.kept, stock, unwanted, offered, used, resolution
-        )
+        added = relief_passes(stack.blank, setup, aim.kept, stock, unwanted, able, used, resolution)
         if added:
             found += added
             done = cut_stack(replace(stack, passes=(*relieved, *found)), bits, 0.005)

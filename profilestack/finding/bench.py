@@ -211,9 +211,7 @@ def _spelled_out(first: np.ndarray, counts: np.ndarray) -> tuple[np.ndarray, np.
     return owner, first[owner] + inner
 
 
-def _columns(
-    chains: list[Points], count: int, cell: float
-) -> tuple[np.ndarray, Numbers, Numbers]:
+def _columns(chains: list[Points], count: int, cell: float) -> tuple[np.ndarray, Numbers, Numbers]:
     """Intervals of kept wood above each node: node, bottom, top [mm]."""
     # a hair beside the node, so that no upright wall stands in it
     middles = np.arange(count + 1) * cell + 1e-6

@@ -107,7 +107,9 @@ def undominated_tools(rows: Booleans, tools: Indices) -> Booleans:
     starts = np.flatnonzero(np.r_[True, place[1:] != place[:-1]])
     contained = np.zeros((len(rows), len(names)), dtype=bool)
     for begin in range(0, len(rows), 2048):
-        inside = numbers[begin : begin + 2048] @ numbers.T >= sizes[begin : begin + 2048, None] - 0.5
+        inside = (
+            numbers[begin : begin + 2048] @ numbers.T >= sizes[begin : begin + 2048, None] - 0.5
+        )
         contained[begin : begin + 2048] = np.logical_or.reduceat(inside, starts, axis=1)
     # covered[a, b]: each column of tool a lies in some column of tool b
     covered = np.logical_and.reduceat(contained, starts, axis=0)

@@ -9,17 +9,14 @@ the cheap cover misses are added until both meet.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
-from profilestack.errors import Cancelled
 from profilestack.finding.columns import (
     Booleans,
     Indices,
     Table,
-    distinct,
     essential_points,
     undominated,
     undominated_tools,
@@ -44,17 +41,24 @@ class Costs:
     most_passes: int | None = None
     most_bits: int | None = None
 
+    @property
+    def counts_bits(self) -> bool:
+        """Whether it matters which passes share a bit."""
+        return self.a_bit > 0.0 or self.most_bits is not None
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Cover:
     """A set of columns of a table, its cost and the proven bound below which there is none.
 
     ``columns`` is None where no cover was found; an infinite bound says that there is none.
+    ``points`` are the ones that the proof was made on.
     """
 
     columns: Indices | None
     cost: float
     bound: float
+    points: Indices | None = None
 
     @property
     def proved(self) -> bool:
@@ -68,12 +72,20 @@ def cheapest(
     costs: Costs,
     known: Indices | None = None,
     progress: Progress = SILENT,
+    before: Cover | None = None,
 ) -> Cover:
-    """The cheapest cover of ``points``; ``known`` is a cover to start from, if there is one."""
+    """The cheapest cover of ``points``.
+
+    ``known`` is a cover to start from, if there is one; ``before`` an answer of the same costs for
+    some of the points, whose bound and choice of points are taken over.
+    """
     best = known
     upper = np.inf if known is None else cost_of(table, known, costs)
-    lower = 0.0
-    chosen = _first_points(table, points)
+    lower, chosen = 0.0, _some_of(points, FIRST_POINTS)
+    if before is not None and before.points is not None:
+        lower = before.bound
+        fresh = np.setdiff1d(points, before.points)
+        chosen = np.union1d(before.points, fresh[-ADDED_POINTS:])
     while progress.left > 0.0 and lower < upper - 1e-9:
         rows = table.rows(chosen)
         columns = _worth_a_look(table, rows, costs)
@@ -81,10 +93,6 @@ def cheapest(
         lower = max(lower, min(found.bound, upper))
         if found.columns is None:
             break
-        if costs.a_bit > 0.0 or costs.most_bits is not None:
-            whole = _with_these_bits(table, points, found.columns, costs, upper, progress.left)
-            if whole.columns is not None and whole.cost < upper - 1e-9:
-                best, upper = whole.columns, whole.cost
         missed = _missed(table, points, found.columns)
         if len(missed) == 0:
             if found.cost < upper - 1e-9:
@@ -92,8 +100,36 @@ def cheapest(
             if not found.proved:
                 break
             continue
+        if costs.counts_bits:
+            whole = with_these_bits(table, points, found.columns, costs, progress, upper)
+            if whole.columns is not None and whole.cost < upper - 1e-9:
+                best, upper = whole.columns, whole.cost
         chosen = np.union1d(chosen, _some_of(missed, ADDED_POINTS))
-    return Cover(best, upper, min(lower, upper))
+    if best is None and not np.isinf(lower):  # out of time: any cover is better than none
+        best = _greedy(table, points, costs)
+        upper = np.inf if best is None else cost_of(table, best, costs)
+    return Cover(best, upper, min(lower, upper), chosen)
+
+
+def _greedy(table: Table, points: Indices, costs: Costs) -> Indices | None:
+    """A cover made by taking, again and again, the column that reaches most of what is left."""
+    wanted = np.zeros(table.packed.shape[1] * 8, dtype=bool)
+    wanted[points] = True
+    left = np.packbits(wanted)
+    picked: list[int] = []
+    most = costs.most_passes or 10_000
+    while left.any() and len(picked) < most:
+        gains = np.bitwise_count(table.packed & left).sum(axis=1, dtype=np.int64)
+        best = int(np.argmax(gains))
+        if gains[best] == 0:
+            return None
+        picked.append(best)
+        left &= ~table.packed[best]
+    columns = np.array(picked, dtype=np.intp)
+    too_many = costs.most_bits is not None and costs.most_bits < len(
+        np.unique(table.bits[table.tools[columns]])
+    )
+    return None if left.any() or too_many else columns
 
 
 def cost_of(table: Table, columns: Indices, costs: Costs) -> float:
@@ -103,10 +139,6 @@ def cost_of(table: Table, columns: Indices, costs: Costs) -> float:
     return float(
         costs.a_pass * len(columns) + costs.a_bit * len(bits) + costs.a_setup * len(setups)
     )
-
-
-def _first_points(table: Table, points: Indices) -> Indices:
-    return _some_of(points, FIRST_POINTS)
 
 
 def _some_of(points: Indices, count: int) -> Indices:
@@ -123,7 +155,7 @@ def _missed(table: Table, points: Indices, columns: Indices) -> Indices:
 def _worth_a_look(table: Table, rows: Booleans, costs: Costs) -> Indices:
     """Columns that may be in a cheapest cover of these rows."""
     setups = table.setups[table.tools]
-    if costs.a_bit == 0.0 and costs.most_bits is None:
+    if not costs.counts_bits:
         return undominated(rows, setups)
     columns = undominated(rows, table.tools)
     kept = np.zeros(len(columns), dtype=bool)
@@ -133,10 +165,15 @@ def _worth_a_look(table: Table, rows: Booleans, costs: Costs) -> Indices:
     return columns[kept]
 
 
-def _with_these_bits(
-    table: Table, points: Indices, columns: Indices, costs: Costs, upper: float, seconds: float
+def with_these_bits(
+    table: Table,
+    points: Indices,
+    columns: Indices,
+    costs: Costs,
+    progress: Progress = SILENT,
+    upper: float = np.inf,
 ) -> Cover:
-    """The cheapest cover of all points with the bits of the given columns alone."""
+    """The cheapest cover of ``points`` below ``upper`` with the bits of the given columns alone."""
     bits = np.unique(table.bits[table.tools[columns]])
     offered = np.flatnonzero(np.isin(table.bits[table.tools], bits))
     rows = table.full(offered)[:, points]
@@ -145,7 +182,7 @@ def _with_these_bits(
     kept = undominated(rows, table.tools[offered])
     rows, offered = rows[kept], offered[kept]
     rows = rows[:, essential_points(rows)]
-    return _solve(table, offered, rows, costs, upper, min(seconds, 5.0))
+    return _solve(table, offered, rows, costs, upper, min(progress.left, 5.0))
 
 
 def _solve(
@@ -175,7 +212,7 @@ def _solve(
     limits = [LinearConstraint(covered.tocsr(), 1.0, np.inf)]
     owned = []
     for place, first, price in (
-        (bit_place, count, costs.a_bit > 0.0 or costs.most_bits is not None),
+        (bit_place, count, costs.counts_bits),
         (setup_place, count + bits, costs.a_setup > 0.0),
     ):
         if price:

@@ -9,6 +9,7 @@ from profilestack.cutting.nearest import Numbers
 from profilestack.finding.bench import Bench
 from profilestack.finding.tool import STEP, tool_of
 
+
 def undercut_depths(bit: Bit, bench: Bench, grid: float) -> tuple[Numbers, Numbers]:
     """Axes and tips [mm] of the candidates that hang under kept wood.
 

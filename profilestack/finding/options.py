@@ -1,0 +1,207 @@
+"""Ways to cut it: options of which none beats another in everything."""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from profilestack.finding.assembly import Assembled
+from profilestack.finding.cover import Costs, Cover, cheapest, with_these_bits
+from profilestack.finding.problem import Problem, problem_of
+from profilestack.finding.search import Search, within
+from profilestack.progress import Progress
+
+Objective = Literal["passes", "bits", "minutes", "leftover"]
+
+QUICK = 0.7
+"""Seconds for a proof that nobody asked to wait for."""
+
+MOST_BITS_AGAIN = 80
+"""The finer problem of the least leftover is built over at most so many bits."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Option:
+    """One way to cut a target, as the engine judges it.
+
+    ``cost`` and ``bound`` are of the objective, for the finishing passes of the discretised
+    problem; ``also`` are other objectives at which no other option is better.
+    """
+
+    objective: Objective
+    assembled: Assembled
+    cost: float
+    bound: float
+    also: tuple[Objective, ...] = ()
+
+    @property
+    def proved(self) -> bool:
+        """Whether nothing better exists on the grid used."""
+        return self.bound >= self.cost - 1e-9
+
+    @property
+    def measures(self) -> tuple[float, float, float, float]:
+        """Bits, finishing passes, minutes, leftover: what options are compared by."""
+        assembled = self.assembled
+        return (
+            float(len(assembled.bit_ids)),
+            float(assembled.finishing),
+            round(assembled.minutes.total, 1),
+            round(assembled.comparison.leftover_worst, 3),
+        )
+
+
+WORDS: dict[str, str] = {
+    "passes": "fewest passes",
+    "bits": "fewest bits",
+    "minutes": "least time",
+    "leftover": "least leftover",
+}
+
+
+def find_options(problem: Problem, progress: Progress) -> tuple[Option, ...]:
+    """The options of a problem, each judged by the engine."""
+    request = problem.request
+    costs = Costs(1.0, 0.0, step=1.0, most_passes=request.most_passes, most_bits=request.most_bits)
+    progress.report(0.25, f"looking for the {WORDS['passes']}")
+    fewest = cheapest(problem.table, problem.points, costs, progress=progress)
+    if fewest.columns is None:
+        return ()
+    count = len(fewest.columns)
+    found: dict[Objective, Option | None] = {}
+
+    def first() -> None:
+        found["passes"] = _fewest_passes(problem, costs, fewest, progress)
+        progress.report(0.6, f"looking for the {WORDS['leftover']}")
+        found["leftover"] = _least_leftover(problem, costs, count, progress)
+
+    def second() -> None:
+        progress.report(0.4, f"looking for the {WORDS['bits']}")
+        found["bits"] = _fewest_bits(problem, count, progress)
+        progress.report(0.7, f"looking for the {WORDS['minutes']}")
+        found["minutes"] = _least_minutes(problem, progress)
+
+    # two threads: the solver works outside the interpreter's lock
+    with ThreadPoolExecutor(2) as threads:
+        for done in [threads.submit(first), threads.submit(second)]:
+            done.result()
+    return _worth_telling([each for key in WORDS if (each := found.get(key)) is not None])
+
+
+def _fewest_passes(
+    problem: Problem, costs: Costs, fewest: Cover, progress: Progress
+) -> Option | None:
+    search = Search(problem, costs, progress)
+    plain = search.accepted(fewest)
+    if plain is None:
+        return None
+    cover, assembled = plain
+    option = Option("passes", assembled, cover.cost, cover.bound)
+    # as many passes, but of fewer bits, if that is found soon
+    count = assembled.finishing
+    fewer = Costs(0.0, 1.0, step=1.0, most_passes=count, most_bits=costs.most_bits)
+    limit = within(progress, QUICK)
+    columns = None if cover.columns is None else cover.columns
+    second = cheapest(search.problem.table, search.problem.points, fewer, columns, limit)
+    better = Search(search.problem, fewer, progress).accepted(second)
+    if better is not None and better[1].finishing == count and _is_good(better[1]):
+        option = replace(option, assembled=better[1])
+    return option
+
+
+def _fewest_bits(problem: Problem, fewest_passes: int, progress: Progress) -> Option | None:
+    """Fewest bits, but no more than twice the passes that are needed: one thin bit that goes
+    over everything in a hundred passes is no way to cut a molding."""
+    request = problem.request
+    most = request.most_passes or max(2 * fewest_passes, fewest_passes + 6)
+    costs = Costs(0.0, 1.0, step=1.0, most_passes=most, most_bits=request.most_bits)
+    bits = cheapest(problem.table, problem.points, costs, progress=progress)
+    if bits.columns is None:
+        return None
+    few = Costs(1.0, 0.0, step=1.0, most_passes=most, most_bits=int(bits.cost))
+    limit = within(progress, request.seconds or QUICK)
+    start = with_these_bits(problem.table, problem.points, bits.columns, few, limit)
+    known = bits.columns if start.columns is None else start.columns
+    second = cheapest(problem.table, problem.points, few, known, limit)
+    accepted = Search(problem, few, progress).accepted(second)
+    if accepted is None:
+        return None
+    used = {single.bit for single in accepted[1].stack.passes if not single.relief}
+    return Option("bits", accepted[1], float(len(used)), bits.bound)
+
+
+def _least_minutes(problem: Problem, progress: Progress) -> Option | None:
+    request = problem.request
+    run, shop = request.stack.run, request.shop
+    length = getattr(run, "length", 1000.0)
+    a_pass = run.pieces * shop.pass_minutes(length, shop.finish_feed)
+    # in units of a pass, to the nearest half: so a proof has few values to tell apart
+    ratio = max(0.5, round(2.0 * shop.bit_minutes(run.pieces) / a_pass) / 2.0)
+    costs = Costs(
+        1.0, ratio, step=0.5, most_passes=request.most_passes, most_bits=request.most_bits
+    )
+    limit = within(progress, request.seconds or QUICK)
+    cover = cheapest(problem.table, problem.points, costs, progress=limit)
+    accepted = Search(problem, costs, progress).accepted(cover)
+    if accepted is None:
+        return None
+    cover, assembled = accepted
+    return Option("minutes", assembled, cover.cost * a_pass, cover.bound * a_pass)
+
+
+def _least_leftover(
+    problem: Problem, costs: Costs, fewest_passes: int, progress: Progress
+) -> Option | None:
+    """A cover at half the leftover; what cannot be reached so closely is left as it is."""
+    request = problem.request
+    useful = np.unique(problem.table.bits[problem.table.tools])
+    stride = -(-len(useful) // MOST_BITS_AGAIN)
+    bits = [problem.bits[k] for k in useful[::stride]]
+    finer = problem_of(request, bits, request.leftover / 2.0)
+    limit = within(progress, request.seconds or 2.0 * QUICK)
+    most = request.most_passes or 3 * fewest_passes + 6
+    cover = cheapest(finer.table, finer.points, replace(costs, most_passes=most), progress=limit)
+    accepted = Search(finer, costs, progress).accepted(cover)
+    if accepted is None:
+        return None
+    worst = accepted[1].comparison.leftover_worst
+    # no cut comes nearer to what is out of reach at half the leftover
+    missed = len(finer.points) < len(finer.benches[0].points)
+    return Option("leftover", accepted[1], worst, request.leftover / 2.0 if missed else 0.0)
+
+
+def _is_good(assembled: Assembled) -> bool:
+    tolerance = assembled.stack.tolerance
+    return assembled.comparison.leftover_worst <= tolerance.leftover + 1e-6 and not any(
+        caution.severity == "stop" for caution in assembled.cautions
+    )
+
+
+def _worth_telling(options: list[Option]) -> tuple[Option, ...]:
+    """Options that no other beats in everything; one that is beaten gives its name to the better.
+
+    Alike ones are told once, with both names.
+    """
+    kept: list[Option] = []
+    for option in options:
+        better = next((k for k, each in enumerate(kept) if _is_as_good(each, option)), None)
+        if better is not None:
+            kept[better] = replace(kept[better], also=(*kept[better].also, option.objective))
+            continue
+        beaten = [each for each in kept if _is_as_good(option, each)]
+        names = tuple(name for each in beaten for name in (each.objective, *each.also))
+        if beaten:  # the proof that was made belongs to the name that comes first
+            first = beaten[0]
+            option = replace(first, assembled=option.assembled, also=(*names[1:], option.objective))
+        kept = [each for each in kept if all(each is not other for other in beaten)] + [option]
+    return tuple(kept)
+
+
+def _is_as_good(one: Option, other: Option) -> bool:
+    """Whether one option is as good as the other in everything, and in tolerance if that is."""
+    if _is_good(other.assembled) and not _is_good(one.assembled):
+        return False
+    return all(a <= b for a, b in zip(one.measures, other.measures, strict=True))

@@ -1,0 +1,157 @@
+"""The discretised problem of one request: candidates, points, and who reaches whom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from concurrent.futures import Executor, ThreadPoolExecutor
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from profilestack.bits.bit import Bit
+from profilestack.bits.edge import has_undercut, largest_radius
+from profilestack.cutting.wanted import wanted_in
+from profilestack.finding.bench import Aim, Bench, aim_at, lay, waste_of
+from profilestack.finding.candidates import candidates_of
+from profilestack.finding.columns import Indices, Table, table_of
+from profilestack.finding.coverage import Coverage, cover, reach
+from profilestack.finding.request import FindRequest
+from profilestack.geometry.path import Points
+from profilestack.progress import SILENT, Progress
+from profilestack.stack import CurvedRun, Pass, Setup, TurnedRun
+
+WORKERS = 2
+CHORD = 0.001
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Problem:
+    """All that a cover is looked for in.
+
+    ``points`` are the rows that count, as indices into the table; ``places`` (n, 2) [mm] are
+    where they all lie in the section plane.
+    """
+
+    request: FindRequest
+    aim: Aim
+    waste: BaseGeometry
+    benches: tuple[Bench, ...]
+    bits: tuple[Bit, ...]
+    table: Table
+    points: Indices
+    places: Points
+
+    def passes(self, columns: Indices) -> list[Pass]:
+        """The finishing passes that columns stand for."""
+        found = []
+        for column in columns.tolist():
+            tool = int(self.table.tools[column])
+            candidates = self.table.coverages[tool].candidates
+            index = column - int(self.table.firsts[tool])
+            bench = candidates.bench
+            offset, depth = candidates.axes[index], bench.top - candidates.tips[index]
+            found.append(
+                Pass(
+                    candidates.bit.id,
+                    _whole(offset, self.request.resolution),
+                    _whole(depth, self.request.resolution),
+                    bench.setup.name,
+                )
+            )
+        return found
+
+    def with_points(self, places: Points, touched: np.ndarray) -> Problem:
+        """The same problem, asked to reach more points (n, 2) [mm] as well.
+
+        Points that no candidate reaches are left out.
+        """
+        rows = []
+        for coverage in self.table.coverages:
+            candidates = coverage.candidates
+            on_bench = candidates.bench.lie.to_bench(places)
+            rows.append(reach(candidates, on_bench, touched))
+        new = np.packbits(np.concatenate(rows), axis=1)
+        begin = self.table.packed.shape[1] * 8
+        table = replace(
+            self.table,
+            packed=np.concatenate((self.table.packed, new), axis=1),
+            count=begin + new.shape[1] * 8,
+        )
+        padded = np.full((table.count, 2), np.nan)
+        padded[: len(self.places)] = self.places
+        padded[begin : begin + len(places)] = places
+        added = np.arange(begin, begin + len(places))
+        added = added[table.reached[added]]
+        points = np.concatenate((self.points, added))
+        return replace(self, table=table, points=points, places=padded)
+
+
+def problem_of(
+    request: FindRequest,
+    bits: Sequence[Bit] | None = None,
+    leftover: float | None = None,
+    progress: Progress = SILENT,
+    executor: Executor | None = None,
+) -> Problem:
+    """Build the problem, over other ``bits`` or at another ``leftover`` [mm] if given.
+
+    ``executor`` may share the work out further than the two threads used by default.
+    """
+    stack = request.stack
+    assert stack.target is not None, "a request has a target"
+    wanted = wanted_in(stack.blank, stack.target, CHORD)
+    aim = aim_at(wanted, request.leftover if leftover is None else leftover, request.overcut)
+    cell = _cell(request)
+    benches = tuple(lay(aim, stack.blank, setup, cell) for setup in request.setups)
+    offered = tuple(bit for bit in (bits or request.bits) if _is_possible(bit, request))
+    tasks = [(bit, bench) for bench in range(len(benches)) for bit in range(len(offered))]
+
+    def work(task: tuple[int, int]) -> Coverage:
+        bit, bench = offered[task[0]], benches[task[1]]
+        low, high = _axis_limits(bit, bench.setup, request, bench.lie.width)
+        return cover(candidates_of(bit, bench, request.resolution, low, high))
+
+    if executor is not None:
+        coverages = list(executor.map(work, tasks))
+    else:
+        with ThreadPoolExecutor(WORKERS) as threads:
+            coverages = list(threads.map(work, tasks))
+    progress.report(0.2, f"{sum(len(c.rows) for c in coverages):,} candidate passes")
+    count = len(benches[0].points)
+    table = table_of(coverages, [t[0] for t in tasks], [t[1] for t in tasks], count)
+    outline = shapely.polygons(stack.blank.outline().flatten(CHORD))
+    places = benches[0].lie.to_section(benches[0].points)
+    points = np.flatnonzero(table.reached)
+    return Problem(request, aim, waste_of(aim, outline), benches, offered, table, points, places)
+
+
+def _cell(request: FindRequest) -> float:
+    """Width of a height cell [mm]: a whole number of resolutions, fine beside the overcut.
+
+    A bit that just fits between two walls finds its place when the cell is at most two thirds of
+    the overcut.
+    """
+    finest = min(max(2.0 * request.overcut / 3.0, 0.01), 0.05)
+    return max(1, int(finest / request.resolution + 1e-9)) * request.resolution
+
+
+def _is_possible(bit: Bit, request: FindRequest) -> bool:
+    return not (isinstance(request.stack.run, TurnedRun) and has_undercut(bit))
+
+
+def _axis_limits(bit: Bit, setup: Setup, request: FindRequest, width: float) -> tuple[float, float]:
+    """Between which offsets the axis has to stay [mm]: a curve must be wider than the bit."""
+    run = request.stack.run
+    if not isinstance(run, CurvedRun):
+        return -np.inf, np.inf
+    nearest = largest_radius(bit) - run.radius + 0.01
+    if setup.angle % 360.0 == 0.0:
+        return nearest, np.inf
+    return -np.inf, width - nearest
+
+
+def _whole(length: float, resolution: float) -> float:
+    """A length in whole resolutions, without the dust of the division [mm]."""
+    return round(round(length / resolution) * resolution, 9)

@@ -1,0 +1,128 @@
+"""Covers that the engine accepts.
+
+The cover promises only at its points. The engine cuts it; where a ridge stands too high between
+two points, the place is added to them, until none does.
+"""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from profilestack.cutting.comparison import Comparison, compare
+from profilestack.cutting.cut import cut_stack
+from profilestack.finding.assembly import Assembled, assemble
+from profilestack.finding.cover import Costs, Cover, cheapest, with_these_bits
+from profilestack.finding.problem import CHORD, Problem
+from profilestack.progress import Progress
+from profilestack.stack import FACE, Pass, Setup
+
+RIDGE = 1.25
+"""Ridges between samples stand up to so many leftovers high."""
+
+REPAIRS = 8
+"""So often points are added where the engine finds a ridge between them."""
+
+PATIENCE = 0.6
+"""Seconds for solving again with other bits when the same ones no longer do."""
+
+
+@dataclass(slots=True)
+class Search:
+    """A problem that grows by the points at which its covers were found wanting."""
+
+    problem: Problem
+    costs: Costs
+    progress: Progress
+
+    def accepted(self, cover: Cover) -> tuple[Cover, Assembled] | None:
+        """The cover, mended until the engine accepts it, or the last one that it did not quite.
+
+        The bound stays true: fewer points only made the problem easier.
+        """
+        last = None
+        for trial in range(REPAIRS):
+            if cover.columns is None or len(cover.columns) == 0:
+                return last
+            finishing = self.problem.passes(cover.columns)
+            # ridges between two passes show without any relief, and that is much quicker
+            if trial < REPAIRS // 2 and self._grown(_quick_comparison(self.problem, finishing)):
+                cover = self._mended(cover)
+                continue
+            assembled = _assembled(self.problem, finishing)
+            last = cover, assembled
+            if not self._grown(assembled.comparison):
+                return last
+            cover = self._mended(cover)
+        return last
+
+    def _mended(self, cover: Cover) -> Cover:
+        """A cover of all points, with the same bits if that costs no more."""
+        table, points, bound = self.problem.table, self.problem.points, cover.bound
+        assert cover.columns is not None, "only covers are mended"
+        same = with_these_bits(table, points, cover.columns, self.costs)
+        if same.columns is not None and same.cost <= cover.cost + 1e-9:
+            return replace(same, bound=bound, points=cover.points)
+        limit = within(self.progress, PATIENCE)
+        known = same.columns
+        other = cheapest(table, points, self.costs, known, limit, before=cover)
+        return other if other.columns is not None else replace(same, bound=bound)
+
+    def _grown(self, comparison: Comparison) -> bool:
+        """Whether the problem had to grow by places where stock stands too high."""
+        if self.progress.is_stopped():
+            return False
+        places, touched = _wanting(comparison, self.problem)
+        if len(places) == 0:
+            return False
+        before = len(self.problem.points)
+        self.problem = self.problem.with_points(places, touched)
+        return len(self.problem.points) > before
+
+
+def within(progress: Progress, seconds: float) -> Progress:
+    """The same progress, ended after so many seconds at the latest."""
+    return replace(progress, deadline=min(progress.deadline, time.monotonic() + seconds))
+
+
+def _assembled(problem: Problem, finishing: list[Pass]) -> Assembled:
+    request = problem.request
+    tolerance = replace(request.stack.tolerance, leftover=request.leftover, overcut=request.overcut)
+    stack = replace(request.stack, passes=(), setups=_setups(problem), tolerance=tolerance)
+    bits = {bit.id: bit for bit in problem.bits}
+    resolution = request.resolution
+    return assemble(stack, finishing, bits, problem.aim, problem.waste, resolution, request.shop)
+
+
+def _setups(problem: Problem) -> tuple[Setup, ...]:
+    """All setups that passes may name; "face" needs no saying."""
+    return tuple(bench.setup for bench in problem.benches if bench.setup.name != FACE.name)
+
+
+def _quick_comparison(problem: Problem, finishing: list[Pass]) -> Comparison:
+    stack = replace(problem.request.stack, setups=_setups(problem), passes=tuple(finishing))
+    comparison = compare(cut_stack(stack, {bit.id: bit for bit in problem.bits}, CHORD))
+    assert comparison is not None, "the finder has a target"
+    return comparison
+
+
+def _wanting(comparison: Comparison, problem: Problem) -> tuple[np.ndarray, np.ndarray]:
+    """Places where stock stands too high, and which of them are on the target itself.
+
+    Stock much higher than allowed is not a ridge between two samples: it stands above the edges
+    of the passes and is a matter of relief.
+    """
+    allowed = problem.aim.leftover + 1e-6
+    most = problem.aim.leftover * RIDGE
+    crests = [ridge.at for ridge in comparison.ridges if allowed < ridge.height <= most]
+    above = comparison.deviation
+    high = np.flatnonzero((above > allowed) & (above <= most))
+    peaks = [
+        k for k in high
+        if above[k] >= above[max(0, k - 1)] and above[k] >= above[min(len(above) - 1, k + 1)]
+    ]  # fmt: skip
+    places = [*crests, *(tuple(comparison.samples[k]) for k in peaks)]
+    touched = np.r_[np.zeros(len(crests), dtype=bool), np.ones(len(peaks), dtype=bool)]
+    return np.array(places).reshape(-1, 2), touched

@@ -6,7 +6,10 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
-from profilestack.geometry.path import Points
+from profilestack.geometry.path import Point, Points
+
+PARALLEL = 0.05
+"""Directions whose angle has a smaller sine meet nowhere in particular."""
 
 
 def distances_to_row(points: Points, row: Points) -> npt.NDArray[np.float64]:
@@ -32,3 +35,19 @@ def filled(row: Points, longest: float) -> Points:
     share = (np.arange(len(owner)) - first[owner]) / counts[owner]
     inner = row[owner] + share[:, None] * (row[owner + 1] - row[owner])
     return np.concatenate((inner, row[-1:]))
+
+
+def meeting_of(before: Points, after: Points) -> Point | None:
+    """Where the straight lines through two rows of points meet [mm]; None if nearly parallel."""
+    sides = []
+    for points in (before, after):
+        middle = points.mean(axis=0)
+        _, _, axes = np.linalg.svd(points - middle)
+        sides.append((middle, axes[0]))
+    (one, along), (two, other) = sides
+    turn = along[0] * other[1] - along[1] * other[0]
+    if abs(turn) < PARALLEL:
+        return None
+    away = two - one
+    share = (away[0] * other[1] - away[1] * other[0]) / turn
+    return (float(one[0] + share * along[0]), float(one[1] + share * along[1]))

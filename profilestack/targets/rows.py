@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 
 from profilestack.geometry.path import SAME_POINT, Arc, Line, Point, Points, Segment
-from profilestack.geometry.polyline import filled
+from profilestack.geometry.polyline import filled, meeting_of
 from profilestack.targets.bulges import BulgePath, bulge_of
 from profilestack.targets.segmenting import fewest_pieces, pieces_between
 from profilestack.targets.tracing import Chain, Curve, Piece, points_of
@@ -161,26 +161,10 @@ def _sharpened(points: Points, corner: Corner) -> tuple[Points, Point]:
     before, after = points[max(0, first - SIDE) : first], points[last + 1 : last + 1 + SIDE]
     if len(before) < 2 or len(after) < 2:
         return points, here
-    place = _meeting(before, after)
+    place = meeting_of(before, after)
     if place is None or math.dist(place, corner.at) > 2.0 * corner.blunt:
         place = corner.at
     return np.concatenate((points[:first], [place], points[last + 1 :])), place
-
-
-def _meeting(before: Points, after: Points) -> Point | None:
-    """Where the straight lines through two rows of points meet."""
-    sides = []
-    for points in (before, after):
-        middle = points.mean(axis=0)
-        _, _, axes = np.linalg.svd(points - middle)
-        sides.append((middle, axes[0]))
-    (one, along), (two, other) = sides
-    turn = along[0] * other[1] - along[1] * other[0]
-    if abs(turn) < 0.05:
-        return None
-    away = two - one
-    share = (away[0] * other[1] - away[1] * other[0]) / turn
-    return (float(one[0] + share * along[0]), float(one[1] + share * along[1]))
 
 
 def _nearest(points: Points, at: Point, indexes: list[int] | tuple[int, ...]) -> int:

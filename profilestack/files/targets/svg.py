@@ -173,8 +173,8 @@ def _view_box(root: Element) -> tuple[float, float, float, float] | None:
 
 
 def _tag(element: Element) -> str:
-    """The element's name, lower case, without its name space; "" for a comment."""
-    return element.tag.rpartition("}")[2].lower() if isinstance(element.tag, str) else ""
+    """The element's name, lower case, without its name space."""
+    return element.tag.rpartition("}")[2].lower()
 
 
 @dataclass(slots=True)
@@ -197,7 +197,7 @@ class _Walk:
     ) -> None:
         """One element; ``inside`` tells that a layer asked for holds it."""
         tag = _tag(element)
-        if not tag or tag in _SILENT:
+        if tag in _SILENT:
             return
         self.elements += 1
         if self.elements > MOST_ELEMENTS:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
+from profilestack.cutting.stroke import lie_of
 from profilestack.drawing.axes import Axis, axis_marks, drawn_axes
 from profilestack.drawing.balloons import BALLOON, Balloon, balloon_marks, balloons_of
 from profilestack.drawing.drawing import (
@@ -91,8 +92,8 @@ def panel_marks(
     for _, middle in numbers:
         room.take(middle, 4.0, 4.0)
     marks = removed_marks(removed, placing)
-    marks += section_marks(cut, placing, WOOD_LOOK)
     marks += blank_marks(cut, placing)
+    marks += section_marks(cut, placing, WOOD_LOOK)
     if comparison is not None:
         marks += difference_marks(comparison, placing)
         marks += target_marks(comparison, placing)
@@ -110,8 +111,7 @@ def _size_marks(
 ) -> list[Mark]:
     """Width below and height at the left of the blank, beyond the balloons that stand there."""
     low_x, low_y, high_x, high_y = extent_of(placing.rings(cut.blank))
-    wide = (high_x - low_x) / placing.across
-    high = (high_y - low_y) / placing.up
+    size = lie_of(cut.stack.blank, 0.0)
     clear = BALLOON + 4.4  # the words stand over the line
     down = min([low_y - 6.0, *(b.middle[1] - clear for b in balloons if b.middle[1] < low_y)])
     aside = min([low_x - 6.0, *(b.middle[0] - clear for b in balloons if b.middle[0] < low_x)])
@@ -123,8 +123,8 @@ def _size_marks(
         ((low_x - 1.0, high_y), (aside - 1.0, high_y)),
     ):
         marks.append(line(begin, end, pen=DIMENSION_PEN))
-    marks += dimension((low_x, down), (high_x, down), number_text(wide, units), BODY)
-    marks += dimension((aside, low_y), (aside, high_y), number_text(high, units), BODY)
+    marks += dimension((low_x, down), (high_x, down), number_text(size.width, units), BODY)
+    marks += dimension((aside, low_y), (aside, high_y), number_text(size.height, units), BODY)
     room.take(((low_x + high_x) / 2.0, down + 1.5), high_x - low_x, 4.0)
     room.take((aside - 1.5, (low_y + high_y) / 2.0), 4.0, high_y - low_y)
     return marks

@@ -8,6 +8,7 @@ from typing import Literal
 
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
+from profilestack.cutting.stroke import lie_of
 from profilestack.drawing.axes import Axis, axis_marks, drawn_axes
 from profilestack.drawing.blocks import Block
 from profilestack.drawing.drawing import (
@@ -48,7 +49,6 @@ from profilestack.drawing.template.ordinates import (
     side_heading,
 )
 from profilestack.drawing.template.reverse import Reverse
-from profilestack.geometry.region import rings_of
 from profilestack.units import format_length
 
 End = Literal["left", "right"]
@@ -110,7 +110,8 @@ def _measures(
     units: str,
 ) -> list[Mark]:
     """Heights on the side where their lines cross less wood, projections below."""
-    low_x, low_z, high_x, high_z = extent_of(rings_of(cut.blank))
+    blank = lie_of(cut.stack.blank, 0.0)
+    low_x, low_z, high_x, high_z = 0.0, 0.0, blank.width, blank.height
     target = cut.stack.target
     places = key_places(target.path()) if comparison is not None and target else []
     heights = chosen(places, 1, high_z - low_z, (low_z, high_z))

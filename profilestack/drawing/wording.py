@@ -21,7 +21,8 @@ UNIT_WORDS = {"mm": "mm", "in": "inches"}
 
 def number_text(mm: float, units: str) -> str:
     """A length without its unit, for labels on a sheet that says its unit."""
-    return format_length(mm, units).removesuffix(f" {units}")
+    # five digits: a size read off a flattened outline is the size that was given
+    return format_length(round(mm, 5), units).removesuffix(f" {units}")
 
 
 def fine_text(mm: float, units: str) -> str:

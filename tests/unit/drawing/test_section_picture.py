@@ -10,6 +10,7 @@ from profilestack.drawing.drawing import Lines, extent_of
 from profilestack.drawing.palette import TARGET_PEN, WOOD_LOOK
 from profilestack.drawing.picture import picture_bytes
 from profilestack.drawing.section_picture import section_picture
+from profilestack.stack import Blank, Round
 from tests.unit.drawing.examples import BITS, CAUTIONS, EXAMPLES, crown, example
 from tests.unit.drawing.sheets import assert_all_on_paper, overlapping_words, texts_of
 
@@ -147,3 +148,10 @@ def test_a_bit_far_outside_does_not_shrink_the_section() -> None:
     cut = cut_stack(dataclasses.replace(stack, passes=(*stack.passes, far)), BITS)
     picture = section_picture(cut, compare(cut), (), "mm")
     assert_all_on_paper(picture)
+
+
+def test_a_round_blanks_size_is_the_one_that_was_given() -> None:
+    stack = dataclasses.replace(EXAMPLES["column"](), blank=Blank(Round(60.125)), passes=())
+    texts = texts_of(section_picture(cut_stack(stack, BITS), None, (), "mm"))
+    assert texts.count("60.13") == 2
+    assert "round 60.13 mm · straight, 900 mm long · from the left end" in texts

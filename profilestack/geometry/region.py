@@ -56,7 +56,7 @@ def pieces_of(geometry: BaseGeometry) -> list[Polygon]:
     for part in parts:
         if isinstance(part, Polygon):
             found.append(part)
-        elif part.geom_type == "MultiPolygon":
+        elif part.geom_type in ("MultiPolygon", "GeometryCollection"):
             found += pieces_of(part)
     return sorted((part for part in found if part.area > 0.0), key=lambda part: -part.area)
 

@@ -146,8 +146,7 @@ def _volumes(
         removed = [(a - b) * run.length for a, b in itertools.pairwise(areas)]
         return removed, areas[-1] * run.length
     left = [
-        run.volume(area, moments_of(section))
-        for area, section in zip(areas, sections, strict=True)
+        run.volume(area, moments_of(section)) for area, section in zip(areas, sections, strict=True)
     ]
     return [a - b for a, b in itertools.pairwise(left)], left[-1]
 

@@ -99,9 +99,7 @@ def _ring_points(pieces: tuple[Polygon, ...]) -> tuple[Points, Indices]:
     return begins[piece] + share[:, None] * along[piece], rings_of_them[piece]
 
 
-def farthest_in(
-    edges: Edges, line: Polyline, ripple: float, crest: Farthest = NOWHERE
-) -> Farthest:
+def farthest_in(edges: Edges, line: Polyline, ripple: float, crest: Farthest = NOWHERE) -> Farthest:
     """The point of a region that is farthest from a line.
 
     It lies on the region's edge, except where the line bends round the region; so the edges are
@@ -138,9 +136,7 @@ def _leads_one_way(line: Polyline) -> bool:
     return bool(((along >= -1e-9).all(axis=0) | (along <= 1e-9).all(axis=0)).any())
 
 
-def polish(
-    behind: Points, peaks: Points, ahead: Points, line: Polyline
-) -> tuple[Numbers, Points]:
+def polish(behind: Points, peaks: Points, ahead: Points, line: Polyline) -> tuple[Numbers, Points]:
     """Climb from samples to the peaks beside them.
 
     Each peak (n, 2) [mm] is looked for on the two edges that meet in it, from ``behind`` to
@@ -229,9 +225,7 @@ class Reach:
         return np.maximum(self.far, 0.0)
 
 
-def reach_of(
-    region: BaseGeometry, section: BaseGeometry, removed: bool, wanted: Wanted
-) -> Reach:
+def reach_of(region: BaseGeometry, section: BaseGeometry, removed: bool, wanted: Wanted) -> Reach:
     """Measure every sample of a target to the section, or to what was removed."""
     rings = polyline(chains_of(region))
     if rings.tree is None:  # nothing removed, or nothing left: as far as the part is wide

@@ -120,9 +120,7 @@ def _last_level(level: Numbers, low: int, end: int) -> int:
     return max(k for k in range(low, end) if level[k] <= level[low] + LEVEL)
 
 
-def _crest(
-    chain: Points, far: Numbers, places: Numbers, extremes: tuple[int, int, int]
-) -> _Crest:
+def _crest(chain: Points, far: Numbers, places: Numbers, extremes: tuple[int, int, int]) -> _Crest:
     low, peak, high = extremes
     count = len(chain)
     left = right = 0

@@ -26,8 +26,8 @@ from profilestack.stack import Pass, Stack
 ROUNDS = 4
 """Relief is planned again so often where the engine still finds stock standing or rubbing."""
 
-CRUMB = 1e-4
-"""Waste smaller than this [mm2] is rounding."""
+CRUMB = 0.05
+"""Waste smaller than this [mm2] is no work for relief: a finishing pass has to come nearer."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

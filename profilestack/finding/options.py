@@ -16,7 +16,7 @@ from profilestack.progress import Progress
 
 Objective = Literal["passes", "bits", "minutes", "leftover"]
 
-QUICK = 0.7
+QUICK = 0.4
 """Seconds for a proof that nobody asked to wait for."""
 
 MOST_BITS_AGAIN = 80
@@ -94,7 +94,7 @@ def find_options(problem: Problem, progress: Progress) -> tuple[Option, ...]:
 def _fewest_passes(
     problem: Problem, costs: Costs, fewest: Cover, progress: Progress
 ) -> Option | None:
-    search = Search(problem, costs, progress)
+    search = Search(problem, costs, progress, insists=True)
     plain = search.accepted(fewest)
     if plain is None:
         return None

@@ -13,6 +13,7 @@ import numpy as np
 
 from profilestack.cutting.comparison import Comparison, compare
 from profilestack.cutting.cut import cut_stack
+from profilestack.cutting.ridges import Ridge
 from profilestack.finding.assembly import Assembled, assemble
 from profilestack.finding.cover import Costs, Cover, cheapest, with_these_bits
 from profilestack.finding.problem import CHORD, Problem
@@ -22,7 +23,7 @@ from profilestack.stack import FACE, Pass, Setup
 RIDGE = 1.25
 """Ridges between samples stand up to so many leftovers high."""
 
-REPAIRS = 8
+REPAIRS = 14
 """So often points are added where the engine finds a ridge between them."""
 
 PATIENCE = 0.6
@@ -36,6 +37,8 @@ class Search:
     problem: Problem
     costs: Costs
     progress: Progress
+    insists: bool = False
+    """Whether a cover that costs more than before is looked for among all bits again."""
 
     def accepted(self, cover: Cover) -> tuple[Cover, Assembled] | None:
         """The cover, mended until the engine accepts it, or the last one that it did not quite.
@@ -48,12 +51,12 @@ class Search:
                 return last
             finishing = self.problem.passes(cover.columns)
             # ridges between two passes show without any relief, and that is much quicker
-            if trial < REPAIRS // 2 and self._grown(_quick_comparison(self.problem, finishing)):
+            if trial < REPAIRS // 2 and self._grown(_quick_comparison(self.problem, finishing), RIDGE):
                 cover = self._mended(cover)
                 continue
             assembled = _assembled(self.problem, finishing)
             last = cover, assembled
-            if not self._grown(assembled.comparison):
+            if not self._grown(assembled.comparison, np.inf):
                 return last
             cover = self._mended(cover)
         return last
@@ -63,18 +66,22 @@ class Search:
         table, points, bound = self.problem.table, self.problem.points, cover.bound
         assert cover.columns is not None, "only covers are mended"
         same = with_these_bits(table, points, cover.columns, self.costs)
-        if same.columns is not None and same.cost <= cover.cost + 1e-9:
+        if same.columns is not None and (not self.insists or same.cost <= cover.cost + 1e-9):
             return replace(same, bound=bound, points=cover.points)
         limit = within(self.progress, PATIENCE)
         known = same.columns
         other = cheapest(table, points, self.costs, known, limit, before=cover)
         return other if other.columns is not None else replace(same, bound=bound)
 
-    def _grown(self, comparison: Comparison) -> bool:
-        """Whether the problem had to grow by places where stock stands too high."""
+    def _grown(self, comparison: Comparison, highest: float) -> bool:
+        """Whether the problem had to grow by places where stock stands too high.
+
+        Before relief, stock more than ``highest`` leftovers high is not between two samples: it
+        stands above the edges of the passes, and is left to relief.
+        """
         if self.progress.is_stopped():
             return False
-        places, touched = _wanting(comparison, self.problem)
+        places, touched = _wanting(comparison, self.problem, highest)
         if len(places) == 0:
             return False
         before = len(self.problem.points)
@@ -108,15 +115,14 @@ def _quick_comparison(problem: Problem, finishing: list[Pass]) -> Comparison:
     return comparison
 
 
-def _wanting(comparison: Comparison, problem: Problem) -> tuple[np.ndarray, np.ndarray]:
-    """Places where stock stands too high, and which of them are on the target itself.
-
-    Stock much higher than allowed is not a ridge between two samples: it stands above the edges
-    of the passes and is a matter of relief.
-    """
+def _wanting(
+    comparison: Comparison, problem: Problem, highest: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Places where stock stands too high, and which of them are on the target itself."""
     allowed = problem.aim.leftover + 1e-6
-    most = problem.aim.leftover * RIDGE
-    crests = [ridge.at for ridge in comparison.ridges if allowed < ridge.height <= most]
+    most = problem.aim.leftover * highest
+    ridges = [ridge for ridge in comparison.ridges if allowed < ridge.height <= most]
+    crests = [_inside(ridge, problem) for ridge in ridges]
     above = comparison.deviation
     high = np.flatnonzero((above > allowed) & (above <= most))
     peaks = [
@@ -126,3 +132,14 @@ def _wanting(comparison: Comparison, problem: Problem) -> tuple[np.ndarray, np.n
     places = [*crests, *(tuple(comparison.samples[k]) for k in peaks)]
     touched = np.r_[np.zeros(len(crests), dtype=bool), np.ones(len(peaks), dtype=bool)]
     return np.array(places).reshape(-1, 2), touched
+
+
+def _inside(ridge: Ridge, problem: Problem) -> tuple[float, float]:
+    """A place in the stock just below a crest: the crest itself lies on the edge of a cut."""
+    wanted = problem.aim.wanted
+    crest = np.array(ridge.at)
+    _, place = wanted.line.nearest(crest[None, :])
+    foot = np.array([np.interp(place[0], wanted.places, axis) for axis in wanted.samples.T])
+    share = min(0.03, (ridge.height - problem.aim.leftover) / 2.0) / ridge.height
+    x, z = crest + share * (foot - crest)
+    return float(x), float(z)

@@ -35,9 +35,7 @@ def first_order(passes: Sequence[Pass], bits: Mapping[str, Bit], stack: Stack) -
         return (place, angle, 1.0, float(has_undercut(bit)), -largest_radius(bit))
 
     # sorting is stable: relief passes keep the order in which they were planned
-    return sorted(
-        sorted(passes, key=lambda each: "" if each.relief else each.bit), key=rank
-    )
+    return sorted(sorted(passes, key=lambda each: "" if each.relief else each.bit), key=rank)
 
 
 def rubbing(cut: Cut) -> set[int]:

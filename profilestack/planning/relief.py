@@ -34,6 +34,9 @@ OVERLAP = 0.3
 ROOM = 0.05
 """Shank and nut keep so far from standing stock [mm]."""
 
+LEAST = 0.05
+"""A relief pass clears at least so much of what has to go [mm2]."""
+
 MOST = 60
 """More relief passes than this are not planned for one setup."""
 
@@ -84,7 +87,7 @@ def relief_passes(
     owned = set(used)
     top = ground.top.copy()
     while len(found) < MOST:
-        best_gain, best = 1e-3, None
+        best_gain, best = LEAST, None
         for table in tables:
             gain, place = table.best(top, ground.wanted)
             gain /= 1.0 if table.bit.id in owned else 1.0 + NEW_BIT
@@ -96,7 +99,10 @@ def relief_passes(
         depth = _rounded(lie.height - tip, lie.height - table.lowest[best[1][0]], resolution)
         if depth <= 0.0:
             break
-        top = table.cleared(top, index, lie.height - depth)
+        after = table.cleared(top, index, lie.height - depth)
+        if float((top - after)[np.isfinite(ground.wanted)].sum()) * COLUMN < LEAST:
+            break  # rounding took it all
+        top = after
         owned.add(table.bit.id)
         offset = float(np.round(table.axes[index] / resolution) * resolution)
         found.append(Pass(table.bit.id, offset, float(depth), setup.name, relief=True))

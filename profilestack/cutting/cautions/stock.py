@@ -123,7 +123,8 @@ def support(cut: Cut) -> Iterator[Caution]:
         wanted = min(SUPPORT, stroke.lie.height / 3.0)
         if thin < wanted:
             severity: Severity = "stop" if thin < BREAKS else "warn"
-            words = f"Only {{0}} of wood stays under the cuts of setup {stroke.setup.name!r}"
+            name = stroke.setup.name.replace("{", "{{").replace("}", "}}")
+            words = f"Only {{0}} of wood stays under the cuts of setup {name!r}"
             words += "; {1} is usual: cut less deep, or bed the part on a carrier."
             yield Caution("too-thin", severity, stroke.number, words, (thin, wanted))
 

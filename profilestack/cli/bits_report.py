@@ -76,7 +76,8 @@ def _table(rows: list[tuple[str, ...]], units: str) -> Iterator[str]:
         ("id", f"size {units}", units, units, f"nut {units}", "rpm", "plunges"),
     )
     wide = [max(len(row[column]) for row in (*heads, *cells)) for column in range(len(_COLUMNS))]
-    wide[0] = min(wide[0], max(8, WIDTH - sum(wide[1:]) - len(wide) + 1))
+    room = max(8, WIDTH - sum(wide[1:]) - len(wide) + 1)
+    wide[0] = max((len(row[0]) for row in cells if len(row[0]) <= room), default=8)
     widths = [wide[0], wide[1], *(-width for width in wide[2:6]), wide[6]]
     yield from columns(heads, widths)
     for kind in dict.fromkeys(row[_KIND] for row in rows):

@@ -9,11 +9,12 @@ from __future__ import annotations
 import argparse
 import re
 import sys
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from typing import NoReturn
 
 from profilestack import __version__
 from profilestack.cli.commands import COMMANDS
+from profilestack.cli.layout import plain
 from profilestack.errors import Cancelled, InputError, ProfilestackError, nearest_word
 
 DONE, BROKEN, WRONG, CANCELLED = 0, 1, 2, 130
@@ -78,15 +79,20 @@ def main(arguments: Sequence[str] | None = None) -> int:
         call = _read_call(arguments)
         return COMMANDS[call.command].run(call)
     except InputError as error:
-        for problem in error.problems:
-            print(f"profilestack: {problem}", file=sys.stderr)
-        return WRONG
+        return _refuse(map(str, error.problems))
     except (Cancelled, KeyboardInterrupt):
         print("profilestack: cancelled", file=sys.stderr)
         return CANCELLED
     except ProfilestackError as error:
-        print(f"profilestack: {error}", file=sys.stderr)
-        return WRONG
+        return _refuse([str(error)])
+
+
+def _refuse(messages: Iterable[str]) -> int:
+    """Tell what is wrong; a name from a file must not steer the terminal."""
+    for message in messages:
+        first, *rest = message.split("\n")
+        print("\n".join([f"profilestack: {plain(first)}", *rest]), file=sys.stderr)
+    return WRONG
 
 
 def _let_everything_be_printed() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,6 +10,7 @@ from pathlib import Path
 from profilestack.bits.bit import Bit
 from profilestack.bits.library import Library
 from profilestack.errors import InputError, Problem, nearest_word
+from profilestack.files.documents import placed, read_text
 from profilestack.files.shipped import ALL, read_bits, read_drawer
 from profilestack.files.stack_file import read_stack
 from profilestack.stack import Stack
@@ -34,7 +36,12 @@ def open_stack(path: Path, libraries: Sequence[str] = ()) -> OpenedStack:
         InputError: all problems of the file, or bits that nobody knows.
     """
     stack = read_stack(path)
-    bits, notes = find_bits(stack, libraries)
+    try:
+        bits, notes = find_bits(stack, libraries)
+    except InputError as error:
+        if not all(problem.where.startswith("pass[") for problem in error.problems):
+            raise
+        raise InputError(placed(error.problems, read_text(path), os.fspath(path))) from None
     return OpenedStack(stack, bits, notes)
 
 

@@ -50,5 +50,5 @@ def kind_of(path: Path) -> Kind:
     if suffix not in KINDS:
         known = " or ".join(f".{kind}" for kind in KINDS)
         text = f"{path.name!r} ends in no known kind of picture"
-        raise InputError(Problem("plot", text, known, nearest_word(suffix, KINDS)))
+        raise InputError(Problem("", text, known, nearest_word(suffix, KINDS)))
     return cast(Kind, suffix)

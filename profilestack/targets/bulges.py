@@ -76,6 +76,16 @@ def bulge_of(piece: Segment) -> float:
     return math.tan(piece.sweep / 4.0) if isinstance(piece, Arc) else 0.0
 
 
+def tidied(path: Path, digits: int) -> Path:
+    """The path with its points rounded to ``digits`` decimals of a mm; arcs keep their sweep.
+
+    Fitting and turning leave digits that mean nothing and nobody wants to read in a file.
+    """
+    points = [path.start, *(step.to for step in path.steps)]
+    bulges = np.array([bulge_of(piece) for piece in path.segments])
+    return BulgePath(np.round(np.array(points), digits) + 0.0, bulges).path()
+
+
 def kinks(joined: BulgePath) -> Numbers:
     """How far the direction jumps at each joint [rad], -pi to pi, left positive; shape (m + 1,).
 

@@ -6,9 +6,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from profilestack.geometry.path import Points
+from profilestack.geometry.path import Path, Points
 from profilestack.geometry.polyline import distances_to_row, filled
-from profilestack.targets.bulges import BulgePath, distances_to
+from profilestack.targets.bulges import (
+    BulgePath,
+    Numbers,
+    bulge_of,
+    carrier_distances,
+    distances_to,
+    distances_to_piece,
+    shares_along,
+)
 from profilestack.targets.rows import Corner
 
 LOOK = 0.2
@@ -99,3 +107,26 @@ def _off_corners(points: Points, corners: tuple[Corner, ...]) -> Points:
             # the neighbouring points are up to this far, and the path is led on between them
             kept &= np.hypot(*(points - np.array(corner.at)).T) >= 1.5 * corner.blunt
     return points[kept]
+
+
+def signed_along(path: Path, points: Points) -> tuple[Numbers, Numbers]:
+    """For each point, how far along a path it lies, and how far to the left of it [mm].
+
+    With the wood at the right of the path, a point above 0 stands proud of it.
+    """
+    best = np.full(len(points), np.inf)
+    places, signs = np.zeros(len(points)), np.ones(len(points))
+    begun = 0.0
+    for piece in path.segments:
+        bulge = bulge_of(piece)
+        begin, end = np.array(piece.start), np.array(piece.end)
+        off = distances_to_piece(points, begin, end, bulge)
+        nearer = off < best
+        best[nearer] = off[nearer]
+        shares = np.clip(shares_along(points[nearer], piece.start, piece.end, bulge), 0.0, 1.0)
+        places[nearer] = begun + shares * piece.length
+        bulges = np.full(int(nearer.sum()), bulge)
+        right = carrier_distances(points[nearer], begin, end, bulges)
+        signs[nearer] = np.where(right > 0.0, -1.0, 1.0)
+        begun += piece.length
+    return places, signs * best

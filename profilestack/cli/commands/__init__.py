@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from profilestack.cli.commands import bits, cut, demo, template
+from profilestack.cli.commands import bits, cut, demo, target, template
 
 
 class Command(Protocol):
@@ -27,6 +27,7 @@ class Command(Protocol):
 COMMANDS: dict[str, Command] = {
     "demo": demo,
     "cut": cut,
+    "target": target,
     "template": template,
     "bits": bits,
 }

@@ -13,7 +13,12 @@ from shapely.geometry.base import BaseGeometry
 from profilestack.cutting.nearest import Polyline, densified, polyline
 from profilestack.errors import InputError, Problem
 from profilestack.geometry.path import Path, Points
-from profilestack.geometry.region import as_region, crossing_of, polygon_from_points
+from profilestack.geometry.region import (
+    EMPTY,
+    crossing_of,
+    polygon_from_points,
+    region_from_points,
+)
 from profilestack.stack.blank import Blank
 from profilestack.stack.target import Target
 
@@ -62,7 +67,7 @@ def wanted_in(blank: Blank, target: Target, chord: float) -> Wanted:
     _refuse_place(points, body)
     ring = shapely.get_coordinates(body.exterior)
     closed = points if target.closed else _closed_along(points, ring)
-    region = as_region(shapely.make_valid(polygon_from_points(closed)))
+    region = region_from_points(closed) if len(closed) > 2 else EMPTY
     if region.area < 1e-6:
         raise InputError(
             Problem("target", "leaves no wood on its right hand", "the wood on the right hand")

@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from profilestack.cli.commands import bits, cut, demo, target, template
+from profilestack.cli.commands import bits, cut, demo, find, target, template
 
 
 class Command(Protocol):
@@ -28,6 +28,7 @@ COMMANDS: dict[str, Command] = {
     "demo": demo,
     "cut": cut,
     "target": target,
+    "find": find,
     "template": template,
     "bits": bits,
 }

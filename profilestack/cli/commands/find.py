@@ -1,0 +1,176 @@
+"""``profilestack find``: the bits and passes that make a wanted profile."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from profilestack.cli import options
+from profilestack.errors import InputError, Problem, nearest_word
+
+if TYPE_CHECKING:
+    from profilestack.finding.request import FindRequest
+    from profilestack.jobs.find import FindResult
+    from profilestack.progress import Progress
+    from profilestack.stack import Setup, Stack
+
+HELP = "find which bits, at which offsets and depths, make the wanted profile"
+ABOUT = (
+    "Finds ways to cut the stack's wanted profile with the bits at hand; the stack's own passes "
+    "are ignored. Each way is cut and judged before it is shown. Ends with 1 when some of the "
+    "profile stays, or nothing was found."
+)
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Say which arguments the command takes."""
+    options.add_stack(parser)
+    options.add_units(parser)
+    parser.add_argument("--json", action="store_true", help="answer as JSON, in mm and minutes")
+    lengths = (
+        ("--leftover", "stock may stand proud so far; the document's tolerance by default"),
+        ("--overcut", "and be cut away so far; the document's tolerance by default"),
+        ("--resolution", "offsets and depths are whole numbers of this (0.01 mm or 0.001 in)"),
+    )
+    for flag, words in lengths:
+        parser.add_argument(flag, metavar="L", help=words)
+    parser.add_argument(
+        "--setup", metavar="NAME", action="append", default=[],
+        help="a setup of the document that may be used; may be given again; face alone by default",
+    )  # fmt: skip
+    parser.add_argument("--passes", metavar="N", type=int, help="at most so many finishing passes")
+    parser.add_argument("--max-bits", metavar="N", type=int, help="at most so many bits")
+    parser.add_argument(
+        "--seconds", metavar="S", type=float, help="take up to so long over each harder proof"
+    )
+    parser.add_argument(
+        "--option", metavar="N", type=int, default=1,
+        help="which way -o and --plot take, counted from 1 (1 by default)",
+    )  # fmt: skip
+    parser.add_argument(
+        "-o", "--output", metavar="NEW.stack.toml", type=Path, help="write the chosen way there"
+    )
+    parser.add_argument(
+        "--plot", metavar="FILE", type=Path,
+        help="draw each way into FILE with its number added (.png, .svg or .pdf)",
+    )  # fmt: skip
+
+
+def run(call: argparse.Namespace) -> int:
+    """Do the job; returns the exit code."""
+    from profilestack.files.stack_file import read_stack
+    from profilestack.jobs.find import find
+
+    stack = read_stack(call.stack)
+    request = _request(call, stack)
+    options.refuse_outputs(call, "output", "plot")
+    if call.plot is not None:
+        from profilestack.jobs.picture import kind_of
+
+        kind_of(call.plot)
+    with _shown(call.json) as progress:
+        result = find(request, progress)
+    if result.stopped and not result.options:
+        return 130
+    units = call.units or stack.units
+    if call.json:
+        from profilestack.cli.json_find import find_json
+
+        options.say(find_json(result))
+    else:
+        from profilestack.cli.text_find import find_text
+
+        options.say(find_text(result, units))
+    if result.options and (call.output is not None or call.plot is not None):
+        _write(call, result, stack, units)
+    return 0 if result.is_good else 1
+
+
+def _request(call: argparse.Namespace, stack: Stack) -> FindRequest:
+    from profilestack.finding.request import RESOLUTIONS, FindRequest
+    from profilestack.jobs.find import bits_for
+
+    def length(text: str | None, key: str, usual: float) -> float:
+        return usual if text is None else options.length(text, key, stack.units)
+
+    return FindRequest(
+        stack,
+        bits_for(stack, call.bits),
+        length(call.leftover, "leftover", stack.tolerance.leftover),
+        length(call.overcut, "overcut", stack.tolerance.overcut),
+        length(call.resolution, "resolution", RESOLUTIONS[stack.units]),
+        _setups(call.setup, stack),
+        call.passes,
+        call.max_bits,
+        call.seconds,
+    )
+
+
+def _setups(names: list[str], stack: Stack) -> tuple[Setup, ...]:
+    from profilestack.stack import FACE
+
+    known = {setup.name: setup for setup in (FACE, *stack.setups)}
+    unknown = [name for name in names if name not in known]
+    if unknown:
+        raise InputError(
+            Problem("setup", f"{name!r} is no setup of the document",
+                    f"one of {', '.join(known)}", nearest_word(name, known))
+            for name in unknown
+        )  # fmt: skip
+    return tuple(known[name] for name in dict.fromkeys(names)) or (FACE,)
+
+
+class _shown:
+    """Progress on stderr while the finder works; Ctrl-C asks it to hand over what it has."""
+
+    def __init__(self, quiet: bool) -> None:
+        self._quiet = quiet or not sys.stderr.isatty()
+        self._stopped = False
+
+    def __enter__(self) -> Progress:
+        import signal
+
+        from profilestack.progress import Progress
+
+        def stop(number: int, frame: object) -> None:
+            del number, frame
+            if self._stopped:  # asked twice: leave at once
+                raise KeyboardInterrupt
+            self._stopped = True
+
+        self._former = signal.signal(signal.SIGINT, stop)
+        return Progress(self._say, lambda: self._stopped)
+
+    def __exit__(self, *exception: object) -> None:
+        import signal
+
+        signal.signal(signal.SIGINT, self._former)
+        if not self._quiet:
+            print("\r" + " " * 79 + "\r", end="", file=sys.stderr)
+
+    def _say(self, share: float, doing: str) -> None:
+        if not self._quiet:
+            line = f"{100 * share:3.0f} %  {doing}; Ctrl-C gives the best so far"
+            print(f"\r{line[:79]:<79}", end="", file=sys.stderr, flush=True)
+
+
+def _write(call: argparse.Namespace, result: FindResult, stack: Stack, units: str) -> None:
+    from profilestack.files.stack_file import write_stack
+    from profilestack.jobs.find import report_of, stack_of
+    from profilestack.jobs.picture import write_picture
+
+    if not 1 <= call.option <= len(result.options):
+        raise InputError(
+            Problem("--option", f"there is no way {call.option}", f"1 to {len(result.options)}")
+        )
+    if call.output is not None:
+        option = result.options[call.option - 1]
+        write_stack(stack_of(option, result.request.bits, stack), call.output)
+        print(f"way {call.option} written to {call.output}", file=sys.stderr)
+    if call.plot is not None:
+        for number, option in enumerate(result.options, 1):
+            path = call.plot.with_stem(f"{call.plot.stem}-{number}")
+            write_picture(report_of(option), path, units)
+            print(f"way {number} drawn in {path}", file=sys.stderr)

@@ -1,0 +1,55 @@
+"""The answer of ``find`` as JSON: mm and minutes. Keys are never renamed."""
+
+from __future__ import annotations
+
+import json
+
+from profilestack.finding.options import Option
+from profilestack.jobs.find import FindResult
+
+
+def find_json(result: FindResult) -> str:
+    """The result as JSON text."""
+    answer = {
+        "format": "profilestack-find/1",
+        "options": [_option(option) for option in result.options],
+        "unreached": [
+            {
+                "from": list(stretch.begin),
+                "to": list(stretch.end),
+                "leftover": stretch.leftover,
+                "why": stretch.why,
+            }
+            for stretch in result.unreached
+        ],
+        "buy": [{"bit": each.bit.id, "gain": each.gain} for each in result.buy],
+        "seconds": result.seconds,
+    }
+    return json.dumps(answer, allow_nan=False)
+
+
+def _option(option: Option) -> dict[str, object]:
+    assembled = option.assembled
+    comparison = assembled.comparison
+    return {
+        "objective": option.objective,
+        "also": list(option.also),
+        "bits": list(assembled.bit_ids),
+        "passes": [
+            {
+                "bit": single.bit,
+                "setup": single.setup,
+                "offset": single.offset,
+                "depth": single.depth,
+                "relief": single.relief,
+            }
+            for single in assembled.stack.passes
+        ],
+        "leftover_max": comparison.leftover.max,
+        "overcut_max": comparison.overcut.max,
+        "unreached_max": comparison.unreached_max,
+        "minutes": assembled.minutes.total,
+        "cost": option.cost,
+        "bound": option.bound,
+        "proved": option.proved,
+    }

@@ -1,0 +1,85 @@
+"""The job of finding the bits and passes that make a target."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from profilestack.bits.bit import Bit
+from profilestack.errors import InputError
+from profilestack.errors import Problem as Mistake
+from profilestack.files.shipped import ALL, read_bits, read_drawer
+from profilestack.finding.advice import Purchase, Stretch, unreached_stretches, worth_buying
+from profilestack.finding.options import Option, find_options
+from profilestack.finding.problem import problem_of
+from profilestack.finding.request import FindRequest
+from profilestack.jobs.cut import CutReport
+from profilestack.progress import SILENT, Progress
+from profilestack.stack import Stack
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FindResult:
+    """What was found: options, what no bit reaches, what to buy, and the time it took [s]."""
+
+    request: FindRequest
+    options: tuple[Option, ...]
+    unreached: tuple[Stretch, ...]
+    buy: tuple[Purchase, ...]
+    seconds: float
+    stopped: bool
+
+    @property
+    def is_good(self) -> bool:
+        """Whether all of the target is reached by an option that may be cut."""
+        return bool(self.options) and not self.unreached and not self.stopped
+
+
+def bits_for(stack: Stack, libraries: Sequence[str]) -> tuple[Bit, ...]:
+    """The bits to find with: those of the given libraries alone, else the document's and drawer's.
+
+    Raises:
+        FileError: a library that cannot be read.
+    """
+    found: dict[str, Bit] = {}
+    if libraries:
+        for name in libraries:
+            for bit in read_bits(name):
+                found.setdefault(bit.id, bit)
+    else:
+        for bit in (*stack.bits, *read_drawer()):
+            found.setdefault(bit.id, bit)
+    if not found:
+        where = ", ".join(libraries) or "the drawer"
+        raise InputError(Mistake("bits", f"{where} is empty", "at least one bit"))
+    return tuple(found.values())
+
+
+def find(request: FindRequest, progress: Progress = SILENT) -> FindResult:
+    """Find options, say what stays and what would help.
+
+    Raises:
+        InputError: a target that does not fit its blank.
+    """
+    problem = problem_of(request, progress=progress)
+    options = find_options(problem, progress)
+    progress.report(0.9, "looking at what stays")
+    stays = unreached_stretches(problem)
+    buy: tuple[Purchase, ...] = ()
+    if stays and progress.left > 0.0:
+        buy = worth_buying(problem, read_bits(ALL).bits)
+    return FindResult(request, options, stays, buy, progress.spent, progress.is_stopped())
+
+
+def report_of(option: Option) -> CutReport:
+    """An option as a cut that can be drawn and printed."""
+    assembled = option.assembled
+    return CutReport(assembled.cut, assembled.comparison, assembled.cautions)
+
+
+def stack_of(option: Option, bits: Sequence[Bit], asked: Stack) -> Stack:
+    """An option as a document; bits that the asked document carried, and is used, stay in it."""
+    stack = option.assembled.stack
+    used = {single.bit for single in stack.passes}
+    carried = tuple(bit for bit in bits if bit.id in used and bit in asked.bits)
+    return replace(stack, bits=carried)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
+from decimal import ROUND_HALF_UP, Decimal
 
 WIDTH = 80
 
@@ -25,6 +26,13 @@ def paragraph(text: str, lead: str = "", indent: int | None = None) -> Iterator[
     """The text in lines of 80 columns: ``lead`` before the first, blanks before the others."""
     later = " " * (len(lead) if indent is None else indent)
     yield from textwrap.wrap(plain(text), WIDTH, initial_indent=lead, subsequent_indent=later)
+
+
+def fixed(number: float, digits: int) -> str:
+    """The number with so many decimals; halves of the decimal that it shows go away from 0."""
+    exact = Decimal(repr(float(number)))
+    shown = exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
+    return f"{abs(shown) if shown == 0 else shown:f}"
 
 
 def columns(rows: Iterable[Sequence[str]], widths: Sequence[int]) -> Iterator[str]:

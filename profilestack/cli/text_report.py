@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from profilestack.cli.layout import WIDTH, columns, joined, paragraph, plain, shortened
+from profilestack.cli.layout import WIDTH, columns, fixed, joined, paragraph, plain, shortened
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import PassCut
@@ -79,10 +79,10 @@ def _passes(report: CutReport, units: str) -> Iterator[str]:
             str(single.number),
             plain(single.bit.id),
             shortened(single.cut.setup, 10),
-            f"{to_units(single.cut.offset, units):.{digits}f}",
-            f"{to_units(single.cut.depth, units):.{digits}f}",
-            f"{_square(single.removed_area, units):.{digits}f}",
-            f"{_cubic(single.removed_volume, units):.1f}",
+            fixed(to_units(single.cut.offset, units), digits),
+            fixed(to_units(single.cut.depth, units), digits),
+            fixed(_square(single.removed_area, units), digits),
+            fixed(_cubic(single.removed_volume, units), 1),
         )
         for single in report.cut.passes
     ]
@@ -100,10 +100,10 @@ def _passes(report: CutReport, units: str) -> Iterator[str]:
     if off := [str(place) for place, each in enumerate(report.stack.passes, 1) if not each.on]:
         yield from paragraph(f"Switched off: pass{'es' if len(off) > 1 else ''} {joined(off)}.")
     cut = report.cut
-    areas = [f"{_square(area, units):.{digits}f}" for area in (cut.section.area, cut.blank.area)]
+    areas = [fixed(_square(area, units), digits) for area in (cut.section.area, cut.blank.area)]
     yield from paragraph(
         f"The section keeps {areas[0]} {units}2 of the blank's {areas[1]} {units}2: "
-        f"{_cubic(cut.volume, units):.1f} {big} a piece."
+        f"{fixed(_cubic(cut.volume, units), 1)} {big} a piece."
     )
 
 
@@ -153,12 +153,12 @@ def _fit(report: CutReport, units: str) -> Iterator[str]:
         rest = ["", "", ""]
         if side is not None:
             rest = [
-                f"{to_units(side.rms, units):.{fine}f}",
-                f"{_square(side.area, units):.{fine}f}",
-                f"{_cubic(side.volume, units):.2f}",
+                fixed(to_units(side.rms, units), fine),
+                fixed(_square(side.area, units), fine),
+                fixed(_cubic(side.volume, units), 2),
             ]
         holds = "holds" if most <= allowed else "BROKEN"
-        numbers = (f"{to_units(length, units):.{fine}f}" for length in (most, allowed))
+        numbers = (fixed(to_units(length, units), fine) for length in (most, allowed))
         rows.append((f"  {word}", *numbers, holds, *rest))
     yield from columns(rows, (18, -10, -10, 7, -8, -10, -10))
     yield from _places(comparison, units)
@@ -238,12 +238,12 @@ def _sureness(report: CutReport, units: str) -> Iterator[str]:
 
 
 def _place(at: tuple[float, float], units: str) -> str:
-    x, z = (f"{to_units(value, units):.{_digits(units)}f}" for value in at)
+    x, z = (fixed(to_units(value, units), _digits(units)) for value in at)
     return f"x {x}, z {z} {units}"
 
 
 def _fine(mm: float, units: str) -> str:
-    return f"{to_units(mm, units):.{_digits(units) + 1}f} {units}"
+    return f"{fixed(to_units(mm, units), _digits(units) + 1)} {units}"
 
 
 def _digits(units: str) -> int:

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from profilestack.cli.layout import WIDTH, columns, joined, paragraph, plain, shortened
+from profilestack.cli.layout import WIDTH, columns, fixed, joined, paragraph, plain, shortened
 
 
 @given(st.text())
@@ -32,6 +32,22 @@ def test_columns_stand_below_each_other() -> None:
     assert list(columns(rows, (3, -4, 2))) == ["a      1 x", "bbb   22"]
     with pytest.raises(ValueError, match="argument"):
         list(columns([("a",)], (3, 4)))
+
+
+@pytest.mark.parametrize(
+    ("number", "digits", "said"),
+    [
+        (33.525, 2, "33.53"),
+        (-33.525, 2, "-33.53"),
+        (0.0004, 3, "0.000"),
+        (-0.0004, 3, "0.000"),
+        (1e-9, 2, "0.00"),
+        (123456789.125, 2, "123456789.13"),
+        (2, 1, "2.0"),
+    ],
+)
+def test_numbers_have_their_decimals(number: float, digits: int, said: str) -> None:
+    assert fixed(number, digits) == said
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,7 @@ Leftover is stock standing proud of the target; overcut is stock cut away that t
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -106,6 +107,9 @@ def compare(cut: Cut) -> Comparison | None:
     shapely.prepare(section)
     unreached = reach_of(removed, section, True, wanted)
     above = np.where(wanted.on_outline, 0.0, unreached.outside)
+    steps = np.diff(wanted.places)
+    # along the outline nothing counts as proud; where the target leaves it, all but a point does
+    inner = np.where(wanted.on_outline[:-1] & wanted.on_outline[1:], 0.0, steps)
     missing = reach_of(section, section, False, wanted) if gouged.area > 0.0 else None
     below = np.zeros(len(above)) if missing is None else missing.outside
     edges = sample_edges(proud, wanted.line)
@@ -114,8 +118,8 @@ def compare(cut: Cut) -> Comparison | None:
     top = farthest_in(edges, wanted.line, cut.chord, crest)
     deep = farthest_in(sample_edges(gouged, wanted.line), wanted.line, cut.chord)
     return Comparison(
-        leftover=_side(cut, proud, top, above, wanted),
-        overcut=_side(cut, gouged, deep, below, wanted),
+        leftover=_side(cut, proud, top, _rms(unreached.outside, inner, wanted.length)),
+        overcut=_side(cut, gouged, deep, _rms(below, steps, wanted.length)),
         unreached_max=largest_along(wanted, unreached, cut.chord, ~wanted.on_outline),
         missing_max=0.0 if missing is None else largest_along(wanted, missing, cut.chord),
         ridges=ridges,
@@ -134,15 +138,16 @@ def _far(farthest: Farthest) -> float:
     return farthest.distance
 
 
-def _side(
-    cut: Cut, region: BaseGeometry, farthest: Farthest, along: Numbers, wanted: Wanted
-) -> Side:
+def _side(cut: Cut, region: BaseGeometry, farthest: Farthest, rms: float) -> Side:
     area = region.area
-    squares = along**2
-    steps = np.diff(wanted.places)
-    mean = float((steps * (squares[:-1] + squares[1:])).sum() / (2.0 * wanted.length))
     volume = cut.stack.run.volume(area, moments_of(region))
-    return Side(farthest.distance, mean**0.5, area, volume, farthest.at)
+    return Side(farthest.distance, rms, area, volume, farthest.at)
+
+
+def _rms(along: Numbers, steps: Numbers, length: float) -> float:
+    """Root of the mean square of distances at samples ``steps`` apart, over a length [mm]."""
+    squares = along**2
+    return math.sqrt(float((steps * (squares[:-1] + squares[1:])).sum()) / (2.0 * length))
 
 
 def _corners(above: Numbers, wanted: Wanted) -> tuple[Corner, ...]:

@@ -27,11 +27,12 @@ def add_stack(parser: argparse.ArgumentParser) -> None:
     add_bits(parser)
 
 
-def add_bits(parser: argparse.ArgumentParser) -> None:
-    """``--bits``, repeatable."""
+def add_bits(parser: argparse.ArgumentParser, told: str = "") -> None:
+    """``--bits``, repeatable; ``told`` is its help where the usual one does not hold."""
     parser.add_argument(
         "--bits", metavar="FILE", action="append", default=[],
-        help="a NAME.bits.toml file to look bits up in; @small-shop and @all name the shipped "
+        help=told
+        or "a NAME.bits.toml file to look bits up in; @small-shop and @all name the shipped "
         "ones; may be given again",
     )  # fmt: skip
 

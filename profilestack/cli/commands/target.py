@@ -34,6 +34,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="draw the tracing against the fitted path (.png, .svg or .pdf)",
     )  # fmt: skip
     parser.add_argument("--json", action="store_true", help="answer as JSON, in mm")
+    options.add_bits(parser, "taken as on every command; a target needs no bits")
     options.add_units(parser, "the file's own; those of the new stack, and of bare lengths here")
     _add_reading(parser.add_argument_group("what is read"))
     _add_picture(parser.add_argument_group("pictures"))

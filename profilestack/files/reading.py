@@ -34,9 +34,13 @@ UNREADABLE = Unreadable()
 
 @dataclass(slots=True)
 class Reading:
-    """One document on its way to a value: its units, and the problems found so far."""
+    """One document on its way to a value: its units, and the problems found so far.
+
+    ``folder`` is where the document lies: the files that it names are looked for from there.
+    """
 
     units: str = "mm"
+    folder: str = ""
     problems: list[Problem] = field(default_factory=list)
 
     def refuse(self, where: str, text: str, expected: str = "", hint: str = "") -> None:

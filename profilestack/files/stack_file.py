@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any, TypeVar
 
 from profilestack.bits import Bit
 from profilestack.errors import InputError, Problem
 from profilestack.files.bit_keys import bit_table, read_bit, stand_in_bit
 from profilestack.files.documents import document_from, placed, read_text
+from profilestack.files.file_target import moved_to
 from profilestack.files.kinds import ANGLE, FLAG, LENGTH, TEXT, WHOLE, Word
 from profilestack.files.path_keys import Drawn
 from profilestack.files.reading import (
@@ -29,6 +31,7 @@ from profilestack.files.writing import document_text, write_keys
 from profilestack.stack import (
     Blank,
     CurvedRun,
+    FileTarget,
     OutlineStock,
     Pass,
     Rectangle,
@@ -109,12 +112,14 @@ def read_stack(path: str | os.PathLike[str]) -> Stack:
 
 
 def read_stack_text(text: str, file: str = "") -> Stack:
-    """The stack of a document's text; ``file`` is named in messages.
+    """The stack of a document's text.
+
+    ``file`` is named in messages; files that the document names are looked for beside it.
 
     Raises:
         InputError: every problem of the document, each with its key and line.
     """
-    reading = Reading()
+    reading = Reading(folder=os.path.dirname(file))
     stack = _stack(reading, document_from(text, STACK, file))
     if reading.problems or stack is None:
         raise InputError(placed(reading.problems, text, file))
@@ -124,10 +129,15 @@ def read_stack_text(text: str, file: str = "") -> Stack:
 def write_stack(stack: Stack, path: str | os.PathLike[str], layer: FileLayer = DISK) -> None:
     """Save a stack; the former version is kept beside it as ``.bak`` and survives any failure.
 
+    A target from another file is named anew from where the stack is saved.
+
     Raises:
         InputError: the document could not be read again.
         FileError: it could not be saved; the former version is untouched.
     """
+    if isinstance(stack.target, FileTarget):
+        folder = os.path.dirname(os.fspath(path))
+        stack = replace(stack, target=moved_to(stack.target, folder))
     text = stack_text(stack)
     read_stack_text(text, os.fspath(path))
     save_text(path, text, layer)

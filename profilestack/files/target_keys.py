@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from typing import Any
 
+from profilestack.errors import FileError, InputError
+from profilestack.files.file_target import name_problem, traced_path
 from profilestack.files.kinds import ANGLE, FLAG, LENGTH, NUMBER, PLACE, TEXT, Word
 from profilestack.files.path_keys import CHORD, PATH_KEYS, path_of, path_table
 from profilestack.files.reading import (
@@ -12,6 +15,7 @@ from profilestack.files.reading import (
     Key,
     Reading,
     Table,
+    Values,
     as_table,
     build,
     described,
@@ -20,7 +24,7 @@ from profilestack.files.reading import (
     read_keys,
 )
 from profilestack.files.writing import write_keys
-from profilestack.stack import MemberTarget, PathTarget, Target
+from profilestack.stack import FileTarget, MemberTarget, PathTarget, Target
 from profilestack.targets.member_shapes import MEMBERS
 from profilestack.targets.members import LIES, Member, MemberColumn
 
@@ -100,9 +104,7 @@ def read_target(reading: Reading, where: str, table: Table) -> Target | None:
         return None
     values = read_keys(reading, where, table, keys, keys_elsewhere(VARIANTS, chosen))
     if keys is FILE_KEYS:
-        text = "drawings are not read by this version"
-        reading.refuse(joined(where, "file"), text, "start and path, or members")
-        return None
+        return _from_file(reading, where, values)
     if keys is COLUMN_KEYS:
         if "members" in values.wrong:
             return None
@@ -125,8 +127,41 @@ def read_target(reading: Reading, where: str, table: Table) -> Target | None:
     return PathTarget(path, closed)
 
 
+def _from_file(reading: Reading, where: str, values: Values) -> FileTarget | None:
+    """The target of a file that the stack names."""
+    if "file" in values.wrong:
+        return None
+    name, folder = values.good["file"], os.path.abspath(reading.folder)
+    key = joined(where, "file")
+    if problem := name_problem(name):
+        reading.refuse(key, problem.text, problem.expected, problem.hint)
+        return None
+    try:
+        traced = traced_path(folder, name)
+    except InputError as error:
+        for told in error.problems:
+            reading.refuse(key, f"{name}: {told.text}" if told.file else told.text, told.expected,
+                           _without_options(told.hint))  # fmt: skip
+        return None
+    except FileError as error:
+        reading.refuse(key, str(error), "a drawing, points or a picture")
+        return None
+
+    def make(file: str, **placing: Any) -> FileTarget:
+        return FileTarget(file, traced, folder, **placing)
+
+    return build(reading, values, FILE_KEYS, make)
+
+
+def _without_options(hint: str) -> str:
+    """A hint that names options of the command line, which a stack has not."""
+    return "profilestack target FILE makes a stack of it and can be told so" if hint else ""
+
+
 def target_table(target: Target, units: str) -> Table:
     """A target as a table."""
+    if isinstance(target, FileTarget):
+        return write_keys(target, FILE_KEYS, units)
     if isinstance(target, MemberTarget):
         return write_keys(target.column, COLUMN_KEYS, units)
     closed: Table = {"closed": True} if target.closed else {}

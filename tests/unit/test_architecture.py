@@ -111,8 +111,8 @@ PUBLIC = {
     ),
     "profilestack.files.targets": "READERS PictureWishes ReadingWishes",
     "profilestack.stack": (
-        "FACE Blank CurvedRun MemberTarget OutlineStock Pass PathTarget Rectangle Round Run "
-        "Setup Stack StraightRun Target Tolerance TurnedRun"
+        "FACE Blank CurvedRun FileTarget MemberTarget OutlineStock Pass PathTarget Rectangle "
+        "Round Run Setup Stack StraightRun Target Tolerance TurnedRun"
     ),
     "profilestack.targets.member_shapes": "MEMBERS Measures MemberShape",
 }

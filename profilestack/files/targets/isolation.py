@@ -51,14 +51,17 @@ def read_tracing(path: str | os.PathLike[str], wishes: ReadingWishes | None = No
         FileError: it is not there, cannot be read, is of no known kind, or broke a limit.
         InputError: what is wrong with it, with the file's name.
     """
-    name = os.fspath(path)
-    data = _file_bytes(name)
-    return _read_once(name, data, wishes or ReadingWishes())
+    return read_bytes(os.fspath(path), file_bytes(path), wishes or ReadingWishes())
 
 
 @lru_cache(maxsize=4)
-def _read_once(name: str, data: bytes, wishes: ReadingWishes) -> Tracing:
-    """A file that has not changed is not read twice: a stack is read again when it is saved."""
+def read_bytes(name: str, data: bytes, wishes: ReadingWishes) -> Tracing:
+    """Read the bytes of a foreign file in a process of its own; the same ones once only.
+
+    Raises:
+        FileError: it is of no known kind, or broke a limit.
+        InputError: what is wrong with it, with the file's name.
+    """
     ending = Path(name).suffix.lower()
     request = json.dumps({"ending": ending, "wishes": to_plain(wishes)}).encode()
     answer = _ask(name, request + b"\n" + data)
@@ -69,8 +72,13 @@ def _read_once(name: str, data: bytes, wishes: ReadingWishes) -> Tracing:
     return tracing_from(answer)
 
 
-def _file_bytes(name: str) -> bytes:
-    """The bytes of a regular file that is not too large."""
+def file_bytes(path: str | os.PathLike[str]) -> bytes:
+    """The bytes of a plain file of a kind that is read.
+
+    Raises:
+        FileError: it is not there, cannot be read, is empty, too large or of no known kind.
+    """
+    name = os.fspath(path)
     ending = Path(name).suffix.lower()
     if ending not in READERS:
         hint = nearest_word(ending, READERS)

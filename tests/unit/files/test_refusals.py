@@ -58,15 +58,6 @@ def test_a_mistyped_table_is_missing_and_unknown() -> None:
     ]
 
 
-def test_a_target_from_a_file_is_refused_for_now() -> None:
-    start, end = GOOD.index("[target]"), GOOD.index("[[setup]]")
-    text = GOOD[:start] + '[target]\nfile = "a.dxf"\nscale = 2\n\n' + GOOD[end:]
-    assert messages(text) == [
-        "13: target.file: drawings are not read by this version; "
-        "expected start and path, or members"
-    ]
-
-
 @pytest.mark.parametrize(
     ("target", "told"),
     [

@@ -13,6 +13,7 @@ from profilestack.bits.bit import NUT_DIAMETER, NUT_HEIGHT, Bit
 from profilestack.bits.edge import edge_height, largest_radius
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.cautions import cautions_of
+from profilestack.cutting.cautions.fit import culprit
 from profilestack.cutting.comparison import Comparison, compare
 from profilestack.cutting.cut import Cut, cut_stack
 from profilestack.finding.bench import Aim
@@ -25,6 +26,9 @@ from profilestack.stack import Pass, Stack
 
 ROUNDS = 4
 """Relief is planned again so often where the engine still finds stock standing or rubbing."""
+
+EASED = 12
+"""So many times a pass may be raised by a resolution to keep the overcut."""
 
 CRUMB = 0.05
 """Waste smaller than this [mm2] is no work for relief: a finishing pass has to come nearer."""
@@ -81,11 +85,30 @@ def assemble(
         passes = [*_relief_of(ordered), *added, *finishing]
         ordered = _ordered(stack, passes, bits)
     ordered = _without_idle_relief(ordered, bits)
-    cut = cut_stack(ordered, bits)
-    comparison = compare(cut)
-    assert comparison is not None, "the finder has a target"
+    cut, comparison = _within_overcut(ordered, bits, resolution)
     cautions = cautions_of(cut, comparison)
-    return Assembled(ordered, cut, comparison, cautions, minutes_of(cut, comparison, shop))
+    return Assembled(cut.stack, cut, comparison, cautions, minutes_of(cut, comparison, shop))
+
+
+def _within_overcut(
+    stack: Stack, bits: Mapping[str, Bit], resolution: float
+) -> tuple[Cut, Comparison]:
+    """The stack cut, its passes raised by a resolution where they go deeper than is allowed."""
+    for _ in range(EASED):
+        cut = cut_stack(stack, bits)
+        comparison = compare(cut)
+        assert comparison is not None, "the finder has a target"
+        number = culprit(cut, comparison)
+        if comparison.overcut_worst <= stack.tolerance.overcut or number is None:
+            break
+        raised = list(stack.passes)
+        single = raised[number - 1]
+        depth = round(single.depth - resolution, 9)
+        if depth <= 0.0:
+            break
+        raised[number - 1] = replace(single, depth=depth)
+        stack = replace(stack, passes=tuple(raised))
+    return cut, comparison
 
 
 def _relief_of(stack: Stack) -> tuple[Pass, ...]:

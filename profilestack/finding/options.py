@@ -102,7 +102,9 @@ def _fewest_passes(
     option = Option("passes", assembled, cover.cost, cover.bound)
     # as many passes, but of fewer bits, if that is found soon
     count = assembled.finishing
-    fewer = Costs(0.0, 1.0, step=1.0, most_passes=count, most_bits=costs.most_bits)
+    # a setup saved is worth as much as a bit
+    a_setup = 1.0 if len(problem.benches) > 1 else 0.0
+    fewer = Costs(0.0, 1.0, a_setup, 1.0, most_passes=count, most_bits=costs.most_bits)
     limit = within(progress, QUICK)
     columns = None if cover.columns is None else cover.columns
     second = cheapest(search.problem.table, search.problem.points, fewer, columns, limit)
@@ -140,8 +142,10 @@ def _least_minutes(problem: Problem, progress: Progress) -> Option | None:
     a_pass = run.pieces * shop.pass_minutes(length, shop.finish_feed)
     # in units of a pass, to the nearest half: so a proof has few values to tell apart
     ratio = max(0.5, round(2.0 * shop.bit_minutes(run.pieces) / a_pass) / 2.0)
+    fixing = shop.setup_once + run.pieces * shop.setup_piece + shop.test
+    a_setup = round(2.0 * fixing / a_pass) / 2.0 if len(problem.benches) > 1 else 0.0
     costs = Costs(
-        1.0, ratio, step=0.5, most_passes=request.most_passes, most_bits=request.most_bits
+        1.0, ratio, a_setup, 0.5, most_passes=request.most_passes, most_bits=request.most_bits
     )
     limit = within(progress, request.seconds or QUICK)
     cover = cheapest(problem.table, problem.points, costs, progress=limit)
@@ -181,23 +185,36 @@ def _is_good(assembled: Assembled) -> bool:
 
 
 def _worth_telling(options: list[Option]) -> tuple[Option, ...]:
-    """Options that no other beats in everything; one that is beaten gives its name to the better.
+    """Options that no other beats in everything, each named for what it is best at.
 
-    Alike ones are told once, with both names.
+    An option that is beaten gives its proof and its name to the better one.
     """
     kept: list[Option] = []
     for option in options:
         better = next((k for k, each in enumerate(kept) if _is_as_good(each, option)), None)
         if better is not None:
-            kept[better] = replace(kept[better], also=(*kept[better].also, option.objective))
             continue
         beaten = [each for each in kept if _is_as_good(option, each)]
-        names = tuple(name for each in beaten for name in (each.objective, *each.also))
         if beaten:  # the proof that was made belongs to the name that comes first
-            first = beaten[0]
-            option = replace(first, assembled=option.assembled, also=(*names[1:], option.objective))
+            option = replace(beaten[0], assembled=option.assembled)
         kept = [each for each in kept if all(each is not other for other in beaten)] + [option]
-    return tuple(kept)
+    return tuple(
+        replace(option, also=tuple(name for name in _best_at(option, kept)
+                                   if name != option.objective))
+        for option in kept
+    )  # fmt: skip
+
+
+def _best_at(option: Option, options: list[Option]) -> list[Objective]:
+    """The objectives at which no other option is better."""
+    found: list[Objective] = []
+    names: tuple[Objective, ...] = ("bits", "passes", "minutes", "leftover")
+    for place, name in enumerate(names):
+        best = min(each.measures[place] for each in options)
+        first = next(each for each in options if each.measures[place] == best)
+        if option is first:
+            found.append(name)
+    return found
 
 
 def _is_as_good(one: Option, other: Option) -> bool:

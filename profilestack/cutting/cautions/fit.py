@@ -15,7 +15,7 @@ def tolerances(cut: Cut, comparison: Comparison) -> list[Caution]:
     found = []
     if comparison.overcut_worst > tolerance.overcut:
         lengths = (comparison.overcut_worst, tolerance.overcut)
-        number = _culprit(cut, comparison)
+        number = culprit(cut, comparison)
         found.append(Caution("overcut", "stop", number, _OVERCUT, lengths))
     if comparison.leftover_worst > tolerance.leftover:
         lengths = (comparison.leftover_worst, tolerance.leftover)
@@ -33,7 +33,7 @@ _LEFTOVER = (
 )
 
 
-def _culprit(cut: Cut, comparison: Comparison) -> int | None:
+def culprit(cut: Cut, comparison: Comparison) -> int | None:
     """The first pass that cut where the overcut is deepest."""
     if comparison.overcut.at is None:
         return None

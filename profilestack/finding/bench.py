@@ -124,7 +124,10 @@ def _spread(wanted: Wanted, spacing: float) -> Points:
     angles = np.arctan2(steps[:, 1], steps[:, 0])
     bends = np.abs((np.diff(angles) + np.pi) % (2.0 * np.pi) - np.pi)
     corners = places[1:-1][bends > np.radians(8.0)]
-    at = np.unique(np.concatenate((even, corners)))
+    # just beside the places where the target comes to the outline, which themselves count nothing
+    ends = places[wanted.on_outline]
+    at = np.unique(np.clip(np.concatenate((even, corners, ends - 0.005, ends + 0.005)), 0.0, None))
+    at = at[at <= wanted.length]
     points = np.column_stack((np.interp(at, places, samples[:, 0]),
                               np.interp(at, places, samples[:, 1])))  # fmt: skip
     edge = np.searchsorted(places, at, side="right") - 1

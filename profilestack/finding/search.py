@@ -129,23 +129,9 @@ def _wanting(
         k for k in high
         if above[k] >= above[max(0, k - 1)] and above[k] >= above[min(len(above) - 1, k + 1)]
     ]  # fmt: skip
-    touches = [tuple(comparison.samples[k]) for k in peaks]
-    if allowed < comparison.unreached_max <= most and not touches:
-        touches = _between(comparison)
-    places = [*crests, *touches]
-    touched = np.r_[np.zeros(len(crests), dtype=bool), np.ones(len(touches), dtype=bool)]
+    places = [*crests, *(tuple(comparison.samples[k]) for k in peaks)]
+    touched = np.r_[np.zeros(len(crests), dtype=bool), np.ones(len(peaks), dtype=bool)]
     return np.array(places).reshape(-1, 2), touched
-
-
-def _between(comparison: Comparison) -> list[tuple[float, float]]:
-    """Places between the samples that are hardest to reach and those beside them."""
-    found = []
-    for k in np.argsort(-comparison.deviation)[:4]:
-        for other in (max(0, k - 1), min(len(comparison.deviation) - 1, k + 1)):
-            for share in (0.25, 0.5, 0.75):
-                mixed = share * comparison.samples[other] + (1.0 - share) * comparison.samples[k]
-                found.append((float(mixed[0]), float(mixed[1])))
-    return found
 
 
 def _inside(ridge: Ridge, problem: Problem) -> tuple[float, float]:

@@ -16,6 +16,7 @@ from profilestack.cutting.cautions import cautions_of
 from profilestack.cutting.cautions.fit import culprit
 from profilestack.cutting.comparison import Comparison, compare
 from profilestack.cutting.cut import Cut, cut_stack
+from profilestack.cutting.wanted import wanted_in
 from profilestack.finding.bench import Aim
 from profilestack.geometry.region import intersect, pieces_of, subtract, unite
 from profilestack.planning.minutes import Minutes, minutes_of
@@ -31,7 +32,13 @@ EASED = 12
 """So many times a pass may be raised by a resolution to keep the overcut."""
 
 CRUMB = 0.05
-"""Waste smaller than this [mm2] is no work for relief: a finishing pass has to come nearer."""
+"""Waste smaller than this [mm2] close to the target is left to a finishing pass."""
+
+NEAR = 1.0
+"""So close to the target [mm] a finishing pass has to see to crumbs."""
+
+DUST = 1e-4
+"""Waste smaller than this [mm2] is rounding."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -122,15 +129,20 @@ def _ordered(stack: Stack, passes: Sequence[Pass], bits: Mapping[str, Bit]) -> S
 
 def _unwanted(cut: Cut, waste: BaseGeometry) -> BaseGeometry | None:
     """Waste that still stands at the end, or that a shank or nut would rub on the way."""
-    standing = [piece for piece in pieces_of(intersect(cut.sections[-1], waste))]
-    found: list[BaseGeometry] = [piece for piece in standing if piece.area > CRUMB]
+    assert cut.stack.target is not None, "the finder has a target"
+    wood = wanted_in(cut.stack.blank, cut.stack.target, cut.chord).region
+    found: list[BaseGeometry] = [
+        piece
+        for piece in pieces_of(intersect(cut.sections[-1], waste))
+        if piece.area > CRUMB or (piece.area > DUST and piece.distance(wood) > NEAR)
+    ]
     for number in rubbing(cut):
         single = next(each for each in cut.passes if each.number == number)
         for k in range(single.first, single.last):
             room = cut.strokes[k].to_section(_room_needed(single.bit, cut, k))
             body = unite(shapely.polygons(part) for part in room)
-            found.append(intersect(intersect(cut.sections[k + 1], body), waste))
-    found = [region for region in found if region.area > CRUMB]
+            rubbed = intersect(intersect(cut.sections[k + 1], body), waste)
+            found += [rubbed] if rubbed.area > CRUMB else []
     return unite(found) if found else None
 
 

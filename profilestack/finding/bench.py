@@ -20,6 +20,9 @@ from profilestack.geometry.region import chains_of, pieces_of, subtract
 from profilestack.stack import Setup
 from profilestack.stack.blank import Blank
 
+SPACING = 0.25
+"""Points along the target are so far apart [mm]."""
+
 LOWEST = -1e9
 """Height of the kept wood where there is none [mm]."""
 
@@ -73,7 +76,7 @@ class Bench:
         return self.lie.height
 
 
-def aim_at(wanted: Wanted, leftover: float, overcut: float, spacing: float = 0.25) -> Aim:
+def aim_at(wanted: Wanted, leftover: float, overcut: float, spacing: float = SPACING) -> Aim:
     """What a target asks for at the given tolerances [mm].
 
     Every ``spacing`` [mm] along the target, and at its corners, one point has to be touched to
@@ -84,7 +87,7 @@ def aim_at(wanted: Wanted, leftover: float, overcut: float, spacing: float = 0.2
     body = shapely.buffer(wanted.region, -overcut, join_style="mitre", mitre_limit=20.0)
     kept = shapely.union_all([body, _corners_kept(wanted, overcut)])
     touch = _spread(wanted, spacing)
-    outside = _outside(wanted, touch, leftover)
+    outside = _outside(wanted, leftover, spacing)
     points = np.concatenate((touch, outside))
     return Aim(wanted, body, kept, points, len(touch), leftover, overcut)
 
@@ -138,13 +141,13 @@ def _spread(wanted: Wanted, spacing: float) -> Points:
     return points[~on_outline]
 
 
-def _outside(wanted: Wanted, touch: Points, leftover: float) -> Points:
+def _outside(wanted: Wanted, leftover: float, spacing: float) -> Points:
     """Points at the distance ``leftover`` outside the target, inside the blank."""
     if leftover <= 0.0:
         return np.zeros((0, 2))
     grown = shapely.buffer(wanted.region, leftover, quad_segs=32)
     edge = shapely.union_all([shapely.linestrings(chain) for chain in chains_of(grown)])
-    lengths = np.arange(0.0, edge.length, 0.25)
+    lengths = np.arange(0.0, edge.length, spacing)
     points = shapely.get_coordinates(shapely.line_interpolate_point(edge, lengths))
     points = np.concatenate((points, _round_corners(wanted, leftover)))
     far, place = wanted.line.nearest(points)

@@ -54,7 +54,7 @@ def reach(
     point = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts) + first[owner]
     off = np.abs(x[point] - candidates.axes[owner])
     above = z[point] - candidates.tips[owner]
-    cut = off <= _radius_at(tool.radii, above) - 1e-9
+    cut = tool.holds(off, above)
     near = off <= _radius_at(tool.grown(leftover), above, _lift(leftover)) + 1e-9
     reached = np.where(touched[point], near, cut)
     table = np.zeros((len(counts), len(x)), dtype=bool)

@@ -80,9 +80,9 @@ def find_options(problem: Problem, progress: Progress) -> tuple[Option, ...]:
 
     def second() -> None:
         progress.report(0.4, f"looking for the {WORDS['bits']}")
-        found["bits"] = _fewest_bits(problem, count, progress)
+        found["bits"], cover = _fewest_bits(problem, count, progress)
         progress.report(0.7, f"looking for the {WORDS['minutes']}")
-        found["minutes"] = _least_minutes(problem, progress)
+        found["minutes"] = _least_minutes(problem, cover or fewest, progress)
 
     # two threads: the solver works outside the interpreter's lock
     with ThreadPoolExecutor(2) as threads:
@@ -114,7 +114,9 @@ def _fewest_passes(
     return option
 
 
-def _fewest_bits(problem: Problem, fewest_passes: int, progress: Progress) -> Option | None:
+def _fewest_bits(
+    problem: Problem, fewest_passes: int, progress: Progress
+) -> tuple[Option | None, Cover | None]:
     """Fewest bits, but no more than twice the passes that are needed: one thin bit that goes
     over everything in a hundred passes is no way to cut a molding."""
     request = problem.request
@@ -122,7 +124,7 @@ def _fewest_bits(problem: Problem, fewest_passes: int, progress: Progress) -> Op
     costs = Costs(0.0, 1.0, step=1.0, most_passes=most, most_bits=request.most_bits)
     bits = cheapest(problem.table, problem.points, costs, progress=progress)
     if bits.columns is None:
-        return None
+        return None, None
     few = Costs(1.0, 0.0, step=1.0, most_passes=most, most_bits=int(bits.cost))
     limit = within(progress, request.seconds or QUICK)
     start = with_these_bits(problem.table, problem.points, bits.columns, few, limit)
@@ -130,12 +132,13 @@ def _fewest_bits(problem: Problem, fewest_passes: int, progress: Progress) -> Op
     second = cheapest(problem.table, problem.points, few, known, limit)
     accepted = Search(problem, few, progress).accepted(second)
     if accepted is None:
-        return None
+        return None, second
     used = {single.bit for single in accepted[1].stack.passes if not single.relief}
-    return Option("bits", accepted[1], float(len(used)), bits.bound)
+    return Option("bits", accepted[1], float(len(used)), bits.bound), second
 
 
-def _least_minutes(problem: Problem, progress: Progress) -> Option | None:
+def _least_minutes(problem: Problem, known: Cover | None, progress: Progress) -> Option | None:
+    """Least time by changes and travels; ``known`` is a cover to begin with."""
     request = problem.request
     run, shop = request.stack.run, request.shop
     length = getattr(run, "length", 1000.0)
@@ -148,7 +151,8 @@ def _least_minutes(problem: Problem, progress: Progress) -> Option | None:
         1.0, ratio, a_setup, 0.5, most_passes=request.most_passes, most_bits=request.most_bits
     )
     limit = within(progress, request.seconds or QUICK)
-    cover = cheapest(problem.table, problem.points, costs, progress=limit)
+    first = None if known is None else known.columns
+    cover = cheapest(problem.table, problem.points, costs, first, limit)
     accepted = Search(problem, costs, progress).accepted(cover)
     if accepted is None:
         return None

@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from profilestack.bits.bit import Bit
 from profilestack.bits.edge import has_undercut, largest_radius
 from profilestack.cutting.wanted import wanted_in
-from profilestack.finding.bench import Aim, Bench, aim_at, lay, waste_of
+from profilestack.finding.bench import SPACING, Aim, Bench, aim_at, lay, waste_of
 from profilestack.finding.candidates import candidates_of
 from profilestack.finding.columns import Indices, Table, table_of
 from profilestack.finding.coverage import Coverage, cover, reach
@@ -92,17 +92,21 @@ def problem_of(
     request: FindRequest,
     bits: Sequence[Bit] | None = None,
     leftover: float | None = None,
+    spacing: float = SPACING,
     progress: Progress = SILENT,
     executor: Executor | None = None,
 ) -> Problem:
     """Build the problem, over other ``bits`` or at another ``leftover`` [mm] if given.
+
+    ``spacing`` is the distance between points along the target [mm].
 
     ``executor`` may share the work out further than the two threads used by default.
     """
     stack = request.stack
     assert stack.target is not None, "a request has a target"
     wanted = wanted_in(stack.blank, stack.target, CHORD)
-    aim = aim_at(wanted, request.leftover if leftover is None else leftover, request.overcut)
+    allowed = request.leftover if leftover is None else leftover
+    aim = aim_at(wanted, allowed, request.overcut, spacing)
     cell = _cell(request)
     benches = tuple(lay(aim, stack.blank, setup, cell) for setup in request.setups)
     offered = tuple(bit for bit in (bits or request.bits) if _is_possible(bit, request))

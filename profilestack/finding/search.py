@@ -15,8 +15,9 @@ from profilestack.cutting.comparison import Comparison, compare
 from profilestack.cutting.cut import cut_stack
 from profilestack.cutting.ridges import Ridge
 from profilestack.finding.assembly import Assembled, assemble
+from profilestack.finding.bench import SPACING
 from profilestack.finding.cover import Costs, Cover, cheapest, with_these_bits
-from profilestack.finding.problem import CHORD, Problem
+from profilestack.finding.problem import CHORD, Problem, problem_of
 from profilestack.progress import Progress
 from profilestack.stack import FACE, Pass, Setup
 
@@ -26,7 +27,7 @@ RIDGE = 1.25
 REPAIRS = 14
 """So often points are added where the engine finds a ridge between them."""
 
-PATIENCE = 0.6
+PATIENCE = 1.0
 """Seconds for solving again with other bits when the same ones no longer do."""
 
 
@@ -46,6 +47,7 @@ class Search:
         The bound stays true: fewer points only made the problem easier.
         """
         last = None
+        cover = self._looked_at_closely(cover)
         for trial in range(REPAIRS):
             if cover.columns is None or len(cover.columns) == 0:
                 return last
@@ -60,6 +62,26 @@ class Search:
                 return last
             cover = self._mended(cover)
         return last
+
+    def _looked_at_closely(self, cover: Cover) -> Cover:
+        """A cover by the same bits of points four times as dense, if it is not to cost no more.
+
+        On a smooth curve ridges stand between the points of the first look; with a few bits alone
+        there is time for many points.
+        """
+        if cover.columns is None or len(cover.columns) == 0:
+            return cover
+        table, problem = self.problem.table, self.problem
+        used = np.unique(table.bits[table.tools[cover.columns]])
+        bits = [problem.bits[bit] for bit in used]
+        dense = problem_of(problem.request, bits, problem.aim.leftover, SPACING / 4.0)
+        limit = within(self.progress, PATIENCE)
+        index = np.arange(len(dense.table.packed))
+        close = with_these_bits(dense.table, dense.points, index, self.costs, limit)
+        if close.columns is None or (self.insists and close.cost > cover.cost + 1e-9):
+            return cover
+        self.problem = dense
+        return replace(close, bound=cover.bound)
 
     def _mended(self, cover: Cover) -> Cover:
         """A cover of all points, with the same bits if that costs no more."""
@@ -140,6 +162,6 @@ def _inside(ridge: Ridge, problem: Problem) -> tuple[float, float]:
     crest = np.array(ridge.at)
     _, place = wanted.line.nearest(crest[None, :])
     foot = np.array([np.interp(place[0], wanted.places, axis) for axis in wanted.samples.T])
-    share = min(0.03, (ridge.height - problem.aim.leftover) / 2.0) / ridge.height
+    share = min(0.03, max(0.001, (ridge.height - problem.aim.leftover) / 2.0)) / ridge.height
     x, z = crest + share * (foot - crest)
     return float(x), float(z)

@@ -19,13 +19,17 @@ STEP = 0.005
 
 CHORD = 1e-4
 
+HAIR = 1e-6
+"""So far inside the edge a place has to be to count as cut away [mm]."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Tool:
     """What a bit cuts.
 
     ``radii`` (n,) is the radius [mm] at the height k x ``STEP`` above the tip; ``radius`` and
-    ``edge`` are the largest radius and the length of its edge [mm].
+    ``edge`` are the largest radius and the length of its edge [mm]; ``chain`` (m, 2) is the edge
+    itself, radius by rising height [mm].
     """
 
     bit: Bit
@@ -33,6 +37,25 @@ class Tool:
     radius: float
     edge: float
     undercut: bool
+    chain: Points
+
+    def holds(self, off: Numbers, above: Numbers) -> npt.NDArray[np.bool_]:
+        """Whether places ``off`` the axis and ``above`` the tip (n,) [mm] are cut away.
+
+        The table decides all but the places beside the edge, which are compared with it exactly.
+        """
+        place = above / STEP
+        low = np.clip(np.floor(place).astype(np.intp), 0, len(self.radii) - 2)
+        first, second = self.radii[low], self.radii[low + 1]
+        # a place on the very edge is not cut away: a crest found by the engine lies there
+        inside = (above >= HAIR) & (above <= self.edge - HAIR)
+        held = inside & (off <= np.minimum(first, second) - HAIR)
+        close = np.flatnonzero(inside & ~held & (off <= np.maximum(first, second)))
+        if len(close):
+            # of several radii at one height the last vertex counts: going up it is the wider one
+            radius = np.interp(above[close], self.chain[:, 1], self.chain[:, 0])
+            held[close] = off[close] <= radius - HAIR
+        return held
 
     def grown(self, distance: float) -> Numbers:
         """The radii of the cut grown by ``distance`` [mm] on all sides, from -distance upward.
@@ -48,7 +71,10 @@ def tool_of(bit: Bit) -> Tool:
     points = edge_path(bit).flatten(CHORD)
     edge, radius = float(points[-1, 1]), float(points[:, 0].max())
     heights = np.arange(int(np.floor(edge / STEP)) + 1) * STEP
-    return Tool(bit, _radii_at(points, heights), radius, edge, has_undercut(bit))
+    radii = _radii_at(points, heights)
+    rising = bool((np.diff(points[:, 1]) >= 0.0).all())
+    chain = points if rising else np.column_stack((radii, heights))
+    return Tool(bit, radii, radius, edge, has_undercut(bit), chain)
 
 
 def _radii_at(points: Points, heights: Numbers) -> Numbers:

@@ -35,7 +35,7 @@ ROOM = 0.05
 """Shank and nut keep so far from standing stock [mm]."""
 
 LEAST = 0.05
-"""A relief pass clears at least so much of what has to go [mm2]."""
+"""A relief pass clears at least so much of what has to go [mm2], if there is as much."""
 
 MOST = 60
 """More relief passes than this are not planned for one setup."""
@@ -86,8 +86,9 @@ def relief_passes(
     found: list[Pass] = []
     owned = set(used)
     top = ground.top.copy()
+    least = min(LEAST, 0.3 * unwanted.area)
     while len(found) < MOST:
-        best_gain, best = LEAST, None
+        best_gain, best = least, None
         for table in tables:
             gain, place = table.best(top, ground.wanted)
             gain /= 1.0 if table.bit.id in owned else 1.0 + NEW_BIT
@@ -100,7 +101,7 @@ def relief_passes(
         if depth <= 0.0:
             break
         after = table.cleared(top, index, lie.height - depth)
-        if float((top - after)[np.isfinite(ground.wanted)].sum()) * COLUMN < LEAST:
+        if float((top - after)[np.isfinite(ground.wanted)].sum()) * COLUMN < least:
             break  # rounding took it all
         top = after
         owned.add(table.bit.id)

@@ -1,0 +1,228 @@
+"""Other sizes of one member at which its radii are radii of the drawer."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from profilestack.bits.bit import Bit
+from profilestack.errors import InputError
+from profilestack.finding.edge_arcs import (
+    Curve,
+    EdgeArc,
+    curves_of,
+    most_change,
+    owner_of,
+    radii_near,
+)
+from profilestack.geometry.path import Arc
+from profilestack.targets.member import Member
+from profilestack.targets.member_shapes.base import same_length
+
+DIGITS = 9
+"""Sizes are rounded to so many decimals of a mm: the dust of a division."""
+
+TRIES = 40
+"""A root is halved in so often: to far below the rounding."""
+
+MET = 1e-6
+"""A radius is met within this [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Refit:
+    """A member at another size: ``radii`` are (drawn, fitted) [mm on the wood], each with a bit."""
+
+    member: Member
+    radii: tuple[tuple[float, float, Bit], ...]
+
+
+def curves_in(member: Member, scale: float) -> list[Curve]:
+    """The different curves of a member on the wood; none for one without arcs."""
+    arcs = [piece for piece in member.trace().segments if isinstance(piece, Arc)]
+    return [
+        replace(curve, radius=curve.radius * scale) for curve in curves_of(arcs, hollow="ccw")
+    ]
+
+
+def missing_curves(curves: Sequence[Curve], drawer: Sequence[EdgeArc]) -> list[Curve]:
+    """Those that no bit of the drawer has."""
+    return [curve for curve in curves if owner_of(curve, drawer) is None]
+
+
+def refits(
+    member: Member, scale: float, drawer: Sequence[EdgeArc], limit: float
+) -> Iterator[Refit]:
+    """Members whose missing radii are moved to radii of the drawer, the nearest radii first.
+
+    Radii move by ``limit`` [mm on the wood] and a tenth at most. For each set of radii those come
+    first that change fewest of height and projection, so that least slack is left.
+    """
+    curves = curves_in(member, scale)
+    sizes = _distinct([curve.radius for curve in curves])
+    if len(sizes) > 2:
+        return
+    groups = [[c for c in curves if abs(c.radius - size) <= MET * scale] for size in sizes]
+    offers = [_offers(group, drawer, limit) for group in groups]
+    choices = sorted(
+        itertools.product(*offers),
+        key=lambda choice: sum(abs(a - b) for a, b in zip(choice, sizes, strict=True)),
+    )
+    # what leaves a radius that no bit has comes last
+    choices.sort(key=lambda choice: sum(_is_missing(*pair, drawer) for pair in zip(groups, choice)))
+    for choice in choices:
+        moved = [abs(new - old) > MET for new, old in zip(choice, sizes, strict=True)]
+        if not any(moved):
+            continue
+        radii = []
+        for group, old, new in zip(groups, sizes, choice, strict=True):
+            for curve in group:
+                bit = owner_of(replace(curve, radius=new), drawer)
+                if abs(new - old) > MET and bit is not None:
+                    radii.append((old, new, bit))
+        found = _resized(member, [old / scale for old in sizes], [new / scale for new in choice])
+        for fitted in found:
+            yield Refit(fitted, tuple(radii))
+
+
+def _is_missing(group: Sequence[Curve], radius: float, drawer: Sequence[EdgeArc]) -> bool:
+    return any(owner_of(replace(curve, radius=radius), drawer) is None for curve in group)
+
+
+def _offers(group: Sequence[Curve], drawer: Sequence[EdgeArc], limit: float) -> list[float]:
+    """The radii that curves of one radius may have: the drawn one, and what bits have for all."""
+    drawn = group[0].radius
+    if not missing_curves(group, drawer):
+        return [drawn]
+    near = radii_near(group[0], drawer, limit)
+    return [
+        *(radius for radius in near if not _is_missing(group, radius, drawer)),
+        drawn,
+    ]
+
+
+def _distinct(values: Sequence[float]) -> list[float]:
+    found: list[float] = []
+    for value in values:
+        if all(abs(value - known) > MET for known in found):
+            found.append(value)
+    return found
+
+
+def _resized(member: Member, old: Sequence[float], new: Sequence[float]) -> list[Member]:
+    """The member with other radii [mm, not scaled], fewest of its keys changed first."""
+    found: list[Member | None] = []
+    if len(new) == 1:
+        if not _is_even(member):
+            found += [_with_key(member, key, new[0]) for key in ("height", "projection")]
+        found.append(_grown(member, new[0] / old[0]))
+    elif len(new) == 2:
+        found.append(_with_both(member, new))
+    most = most_change(max(new), math.inf)
+    return [
+        each
+        for each in found
+        if each is not None and _has_radii(each, new) and _is_like(member, each, most)
+    ]
+
+
+def _is_even(member: Member) -> bool:
+    """Whether height and projection belong together: quarters and half rounds stay so."""
+    out = abs(member.projection or 0.0)
+    tall = member.height or 0.0
+    return same_length(out, tall) or same_length(out, tall / 2.0) or member.projection is None
+
+
+def _has_radii(member: Member, radii: Sequence[float]) -> bool:
+    found = _distinct([curve.radius for curve in curves_in(member, 1.0)])
+    return len(found) == len(radii) and all(
+        abs(a - b) <= MET for a, b in zip(found, radii, strict=True)
+    )
+
+
+def _is_like(drawn: Member, fitted: Member, most: float) -> bool:
+    """Whether it is the same chain of curves and lines, no line of it much shorter."""
+    before, after = drawn.trace().segments, fitted.trace().segments
+    if [type(piece) for piece in before] != [type(piece) for piece in after]:
+        return False
+    return all(
+        isinstance(one, Arc) or other.length >= one.length - most
+        for one, other in zip(before, after, strict=True)
+    )
+
+
+def _grown(member: Member, factor: float) -> Member | None:
+    return _made(
+        member,
+        height=None if member.height is None else member.height * factor,
+        projection=None if member.projection is None else member.projection * factor,
+    )
+
+
+def _made(member: Member, **keys: float | None) -> Member | None:
+    """The member with other sizes, or None where they are impossible."""
+    rounded = {key: None if size is None else round(size, DIGITS) for key, size in keys.items()}
+    try:
+        return replace(member, **rounded)  # type: ignore[arg-type]
+    except InputError:
+        return None
+
+
+def _with_key(member: Member, key: str, radius: float) -> Member | None:
+    """The member whose one radius is met by changing one key by a tenth at most."""
+    drawn = getattr(member, key)
+    if not drawn:
+        return None
+
+    def miss(value: float) -> float | None:
+        trial = _made(member, **{key: value})
+        curves = [] if trial is None else curves_in(trial, 1.0)
+        return curves[0].radius - radius if curves else None
+
+    value = _root(miss, drawn, most_change(drawn, math.inf))
+    return None if value is None else _made(member, **{key: value})
+
+
+def _root(miss: Callable[[float], float | None], drawn: float, most: float) -> float | None:
+    """Where ``miss`` is 0, no further than ``most`` from ``drawn``; by halving."""
+    here = miss(drawn)
+    for end in (drawn - most, drawn + most):
+        there = miss(end)
+        if here is None or there is None or here * there > 0.0:
+            continue
+        low, high = drawn, end
+        for _ in range(TRIES):
+            middle = (low + high) / 2.0
+            value = miss(middle)
+            if value is None:
+                return None
+            low, high = (middle, high) if value * here > 0.0 else (low, middle)
+        return high
+    return None
+
+
+def _with_both(member: Member, radii: Sequence[float]) -> Member | None:
+    """The member whose two radii are met by height and projection together (Newton's way)."""
+    at = [member.height or 0.0, member.step]
+
+    def miss(sizes: Sequence[float]) -> list[float] | None:
+        trial = _made(member, height=sizes[0], projection=sizes[1])
+        found = [] if trial is None else _distinct([c.radius for c in curves_in(trial, 1.0)])
+        return [a - b for a, b in zip(found, radii, strict=True)] if len(found) == 2 else None
+
+    step = 1e-3
+    for _ in range(8):
+        here, by_height, by_out = (
+            miss(at), miss([at[0] + step, at[1]]), miss([at[0], at[1] + step])
+        )  # fmt: skip
+        if here is None or by_height is None or by_out is None:
+            return None
+        a, c = ((by_height[k] - here[k]) / step for k in (0, 1))
+        b, d = ((by_out[k] - here[k]) / step for k in (0, 1))
+        if abs(a * d - b * c) < 1e-9:
+            return None
+        at[0] -= (d * here[0] - b * here[1]) / (a * d - b * c)
+        at[1] -= (a * here[1] - c * here[0]) / (a * d - b * c)
+    return _made(member, height=at[0], projection=at[1])

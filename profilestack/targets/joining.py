@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from profilestack.errors import InputError, Problem
+from profilestack.geometry.crossing import point_on
 from profilestack.geometry.path import SAME_POINT, Arc, Line, Point
 from profilestack.targets.bulges import bulge_of, center_of
 from profilestack.targets.tracing import Chain, Curve, Piece
@@ -118,8 +119,11 @@ def _without_doubles(chains: list[Chain]) -> list[Chain]:
 
 def _middle(chain: Chain) -> Point:
     """A point inside the chain that is the same whichever way it is walked."""
-    points = chain.flatten(0.01)
-    x, z = points.mean(axis=0) if len(points) > 2 else (points[0] + points[1]) / 2.0
+    middles = [
+        piece.points.mean(axis=0) if isinstance(piece, Curve) else point_on(piece, 0.5)
+        for piece in chain.pieces
+    ]
+    x, z = np.mean(middles, axis=0)
     return (float(x), float(z))
 
 

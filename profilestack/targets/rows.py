@@ -100,7 +100,7 @@ def first_cut(row: Row, tolerance: float) -> tuple[BulgePath, list[int], frozens
             continue
         found = fewest_pieces(row.points, nodes, tolerance)
         marks = [mark for mark in row.marks if begin <= mark <= end]
-        if len(found) >= len(marks) and not _has_curve(row, begin, end):
+        if not row.measured and len(found) >= len(marks) and not _has_curve(row, begin, end):
             found = marks  # nothing is gained: the drawing's own pieces stay
         joints += found[1:]
     joined = pieces_between(row.points, joints, tolerance)

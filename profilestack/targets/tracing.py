@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from profilestack.geometry.motion import Motion
-from profilestack.geometry.path import SAME_POINT, Arc, Line, Path, Point, Points, Turn
+from profilestack.geometry.path import SAME_POINT, Arc, Line, Point, Points, Turn
 
 ROUND = 1e-6
 """Scales that differ by no more than this share leave circles round."""
@@ -115,7 +115,13 @@ def points_of(piece: Piece, chord: float = FINE) -> Points:
         return piece.points
     if isinstance(piece, Line):
         return np.array([piece.start, piece.end])
-    return Path(piece.start).arc(piece.end, piece.center, piece.turn).flatten(chord)
+    widest = 2.0 * math.acos(max(0.0, 1.0 - chord / piece.radius))
+    count = max(1, math.ceil(abs(piece.sweep) / widest))
+    angles = piece.start_angle + piece.sweep * np.arange(count + 1) / count
+    points = np.column_stack((np.cos(angles), np.sin(angles))) * piece.radius
+    points += np.array(piece.center)
+    points[0], points[-1] = piece.start, piece.end
+    return points
 
 
 def reversed_piece(piece: Piece) -> Piece:

@@ -16,12 +16,11 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 from profilestack.errors import InputError, Problem, nearest_word
+from profilestack.files.targets.budget import Budget
 from profilestack.files.targets.dxf_shapes import SHAPES
 from profilestack.files.targets.wishes import (
     DEEPEST,
-    FARTHEST,
     MOST_ELEMENTS,
-    MOST_NUMBERS,
     ReadingWishes,
 )
 from profilestack.targets.tracing import FINE, Chain, Tracing, stretched
@@ -214,7 +213,7 @@ class _Walk:
     chains: list[Chain] = field(default_factory=list)
     left_out: Counter[str] = field(default_factory=Counter)
     hidden: int = 0
-    count: int = 0
+    budget: Budget = field(default_factory=Budget)
 
     def take(self, entity: DXFGraphic, layer: str) -> None:
         """One entity; a copy of a block gives all that it holds."""
@@ -242,14 +241,7 @@ class _Walk:
 
     def _add(self, chain: Chain, where: str) -> None:
         scaled = stretched(chain, self.scale, self.scale)
-        points = scaled.flatten(1.0)
-        if not (abs(points) <= FARTHEST).all():
-            told = f"reaches beyond {FARTHEST:g} mm, or is not finite"
-            raise InputError(Problem(where, told, "a profile of a size that fits a shop"))
-        self.count += 2 * (scaled.count + 1)
-        if self.count > MOST_NUMBERS:
-            told = f"shows more than {MOST_NUMBERS} coordinates"
-            raise InputError(Problem("", told, "one profile", "choose its layer, or save it alone"))
+        self.budget.add(scaled, where)
         self.chains.append(scaled)
 
     def notes(self) -> list[str]:

@@ -15,14 +15,13 @@ from typing import TYPE_CHECKING
 from xml.etree.ElementTree import ParseError
 
 from profilestack.errors import InputError, Problem, nearest_word
+from profilestack.files.targets.budget import Budget
 from profilestack.files.targets.svg_geometry import Affine, affine_from, placed_piece
 from profilestack.files.targets.svg_path import Subpath
 from profilestack.files.targets.svg_shapes import SHAPES
 from profilestack.files.targets.wishes import (
     DEEPEST,
-    FARTHEST,
     MOST_ELEMENTS,
-    MOST_NUMBERS,
     ReadingWishes,
 )
 from profilestack.targets.tracing import FINE, Chain, Tracing
@@ -189,7 +188,7 @@ class _Walk:
     names: set[str] = field(default_factory=set)
     hidden: int = 0
     elements: int = 0
-    numbers: int = 0
+    budget: Budget = field(default_factory=Budget)
     characters: int = 0
 
     def take(
@@ -259,12 +258,7 @@ class _Walk:
             chain = Chain(tuple(p for p in pieces if p.length > 1e-9), label)
             if not chain.pieces:
                 continue
-            if not (abs(chain.flatten(1.0)) <= FARTHEST).all():
-                told = f"reaches beyond {FARTHEST:g} mm, or is not finite"
-                raise InputError(Problem(label, told, "a profile of a size that fits a shop"))
-            self.numbers += 2 * (chain.count + 1)
-            if self.numbers > MOST_NUMBERS:
-                raise InputError(Problem("", f"shows more than {MOST_NUMBERS} coordinates"))
+            self.budget.add(chain, label)
             self.chains.append(chain)
 
     def refuse_unknown_layers(self, layers: tuple[str, ...]) -> None:

@@ -22,7 +22,7 @@ from profilestack.files.stack_file import (
     TOP_KEYS,
     read_stack_text,
 )
-from profilestack.files.target_keys import COLUMN_KEYS, MEMBER_KEYS, TYPED_KEYS
+from profilestack.files.target_keys import COLUMN_KEYS, FILE_KEYS, MEMBER_KEYS, TYPED_KEYS
 from profilestack.stack import MemberTarget
 
 PAGE = (FilePath(__file__).parents[3] / "docs" / "file-formats.md").read_text("utf-8")
@@ -40,7 +40,9 @@ KEYS = {
     "### `[blank]`": [key.word for _, keys in STOCKS.values() for key in keys] + [SPECIES.word],
     "### `[run]`": [KIND.word] + [key.word for _, keys in RUNS.values() for key in keys],
     "### `[tolerance]`": [key.word for key in TOLERANCE_KEYS],
-    "### `[target]`": [key.word for key in (*TYPED_KEYS, *COLUMN_KEYS, *MEMBER_KEYS)],
+    "### `[target]`": [
+        key.word for key in (*TYPED_KEYS, *COLUMN_KEYS, *FILE_KEYS, *MEMBER_KEYS)
+    ],
     "### `[[setup]]`": [key.word for key in SETUP_KEYS],
     "### `[[pass]]`": [key.word for key in PASS_KEYS],
     "### `[[bit]]`": [key.word for key in BIT_KEYS] + ["shape", *SHAPES],

@@ -120,21 +120,3 @@ def undominated_tools(rows: Booleans, tools: Indices) -> Booleans:
         if others.any():
             alive[tool] = False
     return alive[place]
-
-
-def essential_points(rows: Booleans) -> Indices:
-    """Points whose columns contain no other point's columns: reaching these reaches all.
-
-    ``rows`` are columns by points, of undominated columns.
-    """
-    numbers = rows.T.astype(np.float32)
-    sizes = numbers.sum(axis=1)
-    common = numbers @ numbers.T
-    # point a asks less than point b where every column that reaches b reaches a
-    eased = common >= sizes[None, :] - 0.5
-    np.fill_diagonal(eased, False)
-    equal = eased & eased.T
-    first = np.arange(len(sizes))
-    earlier = equal & (first[None, :] < first[:, None])
-    dropped = (eased & ~equal).any(axis=1) | earlier.any(axis=1)
-    return np.flatnonzero(~dropped & (sizes > 0))

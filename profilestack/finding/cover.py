@@ -9,7 +9,7 @@ the cheap cover misses are added until both meet.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,7 +17,6 @@ from profilestack.finding.columns import (
     Booleans,
     Indices,
     Table,
-    essential_points,
     undominated,
     undominated_tools,
 )
@@ -101,7 +100,9 @@ def cheapest(
                 break
             continue
         if costs.counts_bits:
-            whole = with_these_bits(table, points, found.columns, costs, progress, upper)
+            whole = with_these_bits(
+                table, points, found.columns, costs, progress, upper, chosen
+            )
             if whole.columns is not None and whole.cost < upper - 1e-9:
                 best, upper = whole.columns, whole.cost
         chosen = np.union1d(chosen, _some_of(missed, ADDED_POINTS))
@@ -172,17 +173,30 @@ def with_these_bits(
     costs: Costs,
     progress: Progress = SILENT,
     upper: float = np.inf,
+    first: Indices | None = None,
 ) -> Cover:
-    """The cheapest cover of ``points`` below ``upper`` with the bits of the given columns alone."""
+    """The cheapest cover of ``points`` below ``upper`` with the bits of the given columns alone.
+
+    ``first`` are points to begin with. Points that a cheapest cover of some misses are added until
+    it misses none: it is then the cheapest of all.
+    """
     bits = np.unique(table.bits[table.tools[columns]])
     offered = np.flatnonzero(np.isin(table.bits[table.tools], bits))
-    rows = table.full(offered)[:, points]
-    if not rows.any(axis=0).all():
+    part = replace(table, packed=table.packed[offered], tools=table.tools[offered])
+    if not part.reached[points].all():
         return Cover(None, np.inf, np.inf)
-    kept = undominated(rows, table.tools[offered])
-    rows, offered = rows[kept], offered[kept]
-    rows = rows[:, essential_points(rows)]
-    return _solve(table, offered, rows, costs, upper, min(progress.left, 5.0))
+    chosen = _some_of(points, FIRST_POINTS) if first is None else np.intersect1d(first, points)
+    while progress.left > 0.0:
+        rows = part.rows(chosen)
+        kept = undominated(rows, part.tools if costs.counts_bits else part.setups[part.tools])
+        found = _solve(part, kept, rows[kept], costs, upper, progress.left)
+        if found.columns is None:
+            return found
+        missed = _missed(part, points, found.columns)
+        if len(missed) == 0:
+            return Cover(offered[found.columns], found.cost, found.bound, chosen)
+        chosen = np.union1d(chosen, _some_of(missed, ADDED_POINTS))
+    return Cover(None, np.inf, 0.0)
 
 
 def _solve(

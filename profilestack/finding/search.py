@@ -27,6 +27,9 @@ RIDGE = 1.25
 REPAIRS = 14
 """So often points are added where the engine finds a ridge between them."""
 
+ADDED = 40
+"""So many of the newest points are looked at first."""
+
 PATIENCE = 1.0
 """Seconds for solving again with other bits when the same ones no longer do."""
 
@@ -78,7 +81,8 @@ class Search:
         limit = within(self.progress, PATIENCE)
         index = np.arange(len(dense.table.packed))
         close = with_these_bits(dense.table, dense.points, index, self.costs, limit)
-        if close.columns is None or (self.insists and close.cost > cover.cost + 1e-9):
+        dearer = 0.0 if self.insists else 0.2 * cover.cost
+        if close.columns is None or close.cost > cover.cost + dearer + 1e-9:
             return cover
         self.problem = dense
         return replace(close, bound=cover.bound)
@@ -87,10 +91,11 @@ class Search:
         """A cover of all points, with the same bits if that costs no more."""
         table, points, bound = self.problem.table, self.problem.points, cover.bound
         assert cover.columns is not None, "only covers are mended"
-        same = with_these_bits(table, points, cover.columns, self.costs)
-        if same.columns is not None and (not self.insists or same.cost <= cover.cost + 1e-9):
-            return replace(same, bound=bound, points=cover.points)
         limit = within(self.progress, PATIENCE)
+        first = None if cover.points is None else np.union1d(cover.points, points[-ADDED:])
+        same = with_these_bits(table, points, cover.columns, self.costs, limit, first=first)
+        if same.columns is not None and (not self.insists or same.cost <= cover.cost + 1e-9):
+            return replace(same, bound=bound)
         known = same.columns
         other = cheapest(table, points, self.costs, known, limit, before=cover)
         return other if other.columns is not None else replace(same, bound=bound)

@@ -68,6 +68,21 @@ def _run(run: Run, units: str) -> str:
 
 def _passes(report: CutReport, units: str) -> Iterator[str]:
     """The table of the passes, and what the section keeps."""
+    if not report.cut.passes:
+        yield "No passes: nothing is cut yet."
+    else:
+        yield from _table(report, units)
+    if off := [str(place) for place, each in enumerate(report.stack.passes, 1) if not each.on]:
+        yield from paragraph(f"Switched off: pass{'es' if len(off) > 1 else ''} {joined(off)}.")
+    cut, digits = report.cut, _digits(units)
+    areas = [fixed(_square(area, units), digits) for area in (cut.section.area, cut.blank.area)]
+    yield from paragraph(
+        f"The section keeps {areas[0]} {units}2 of the blank's {areas[1]} {units}2: "
+        f"{fixed(_cubic(cut.volume, units), 1)} {BIG_UNITS[units]} a piece."
+    )
+
+
+def _table(report: CutReport, units: str) -> Iterator[str]:
     digits, big = _digits(units), BIG_UNITS[units]
     heads = (
         ("", "", "", "edge to", "below", "", ""),
@@ -97,14 +112,6 @@ def _passes(report: CutReport, units: str) -> Iterator[str]:
         yield from columns([(row[0], shortened(row[1], wide[1]), *row[2:])], widths)
         if told := _told(single, report.stack, units):
             yield from paragraph(told, " " * (wide[0] + 1))
-    if off := [str(place) for place, each in enumerate(report.stack.passes, 1) if not each.on]:
-        yield from paragraph(f"Switched off: pass{'es' if len(off) > 1 else ''} {joined(off)}.")
-    cut = report.cut
-    areas = [fixed(_square(area, units), digits) for area in (cut.section.area, cut.blank.area)]
-    yield from paragraph(
-        f"The section keeps {areas[0]} {units}2 of the blank's {areas[1]} {units}2: "
-        f"{fixed(_cubic(cut.volume, units), 1)} {big} a piece."
-    )
 
 
 def _told(single: PassCut, stack: Stack, units: str) -> str:
@@ -192,9 +199,11 @@ def _ridges(comparison: Comparison, units: str) -> Iterator[str]:
     ridges = sorted(comparison.ridges, key=lambda ridge: -ridge.height)
     yield f"Ridges to sand: {len(ridges)}"
     for ridge in ridges[:MOST_RIDGES]:
-        yield (
-            f"  {_fine(ridge.height, units)} high, {_fine(ridge.width, units)} wide at "
-            f"{_place(ridge.at, units)}, {_makers(*ridge.between)}"
+        yield from paragraph(
+            f"{_fine(ridge.height, units)} high, {_fine(ridge.width, units)} wide at "
+            f"{_place(ridge.at, units)}: {_makers(*ridge.between)}",
+            "  ",
+            indent=4,
         )
     if len(ridges) > MOST_RIDGES:
         yield f"  and {len(ridges) - MOST_RIDGES} lower ones"

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from profilestack.cli.text_report import cut_text
 from profilestack.files.shipped import shipped_examples_dir
-from tests.shop import core_box, judge, straight
-from tests.unit.cli.calling import Call, Folder
+from tests.shop import core_box, judge, lines, straight
+from tests.unit.cli.calling import BOARD, Call, Folder
 
 EXAMPLES = sorted(shipped_examples_dir().rglob("*.stack.toml"))
 
@@ -82,9 +82,10 @@ def test_every_example_reads_well(path: Path, units: str, call: Call) -> None:
     assert all(line == line.rstrip() for line in lines)
     assert "\n\n\n" not in out
     tables, rest = tables_of(out)
-    assert len(tables) >= 5
+    passes = tomllib.loads(path.read_text(encoding="utf-8")).get("pass", [])
+    assert len(tables) == len(passes) + 4
     heads = [line for line in rest if re.search(rf"\b{units}2\b", line) and "keeps" not in line]
-    assert len(heads) == 2
+    assert len(heads) == (2 if passes else 1)
     own = own_words(path.read_text(encoding="utf-8"))
     assert bare_numbers([line for line in rest if line not in heads], own) == ""
 
@@ -154,6 +155,14 @@ def test_the_same_sentence_is_said_once() -> None:
     assert "note passes 3 and 4: The pass cuts nothing" in text
 
 
+def test_a_stack_without_passes_says_so(folder: Folder, call: Call) -> None:
+    bare = BOARD.partition("[[setup]]")[0]
+    assert (
+        "\nNo passes: nothing is cut yet.\n"
+        in call("cut", folder.write("bare.stack.toml", bare)).out
+    )
+
+
 def test_passes_that_are_off_are_named(board: str, call: Call) -> None:
     assert "Switched off: pass 2." in call("cut", board).out
 
@@ -172,6 +181,15 @@ def test_no_words_of_a_file_break_the_layout(title: str, bit: str, note: str, in
     assert all(line == line.rstrip() for line in lines)
     assert all(letter.isprintable() or letter == " " for line in lines for letter in line)
     assert any(line.startswith("The section keeps ") for line in lines)
+
+
+def test_ridges_at_the_blanks_face_fit_the_page() -> None:
+    target = lines((0.0, 30.0), (25.36, 30.0), (25.36, 0.0))
+    report = judge((straight(12.0), 32.0, 4.0), target=target)
+    for units in ("mm", "in"):
+        text = cut_text(report, units)
+        assert "the blank's face" in text
+        assert all(len(line) <= 80 for line in text.splitlines())
 
 
 def test_long_lengths_keep_their_digits_and_the_layout() -> None:

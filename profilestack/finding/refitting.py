@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -17,6 +16,7 @@ from profilestack.finding.edge_arcs import (
     owner_of,
     radii_near,
 )
+from profilestack.finding.slack import may_become
 from profilestack.geometry.path import Arc
 from profilestack.targets.member import Member
 from profilestack.targets.member_shapes.base import same_length
@@ -42,9 +42,7 @@ class Refit:
 def curves_in(member: Member, scale: float) -> list[Curve]:
     """The different curves of a member on the wood; none for one without arcs."""
     arcs = [piece for piece in member.trace().segments if isinstance(piece, Arc)]
-    return [
-        replace(curve, radius=curve.radius * scale) for curve in curves_of(arcs, hollow="ccw")
-    ]
+    return [replace(curve, radius=curve.radius * scale) for curve in curves_of(arcs, hollow="ccw")]
 
 
 def missing_curves(curves: Sequence[Curve], drawer: Sequence[EdgeArc]) -> list[Curve]:
@@ -71,7 +69,7 @@ def refits(
         key=lambda choice: sum(abs(a - b) for a, b in zip(choice, sizes, strict=True)),
     )
     # what leaves a radius that no bit has comes last
-    choices.sort(key=lambda choice: sum(_is_missing(*pair, drawer) for pair in zip(groups, choice)))
+    choices.sort(key=lambda choice: sum(map(_is_missing, groups, choice, itertools.repeat(drawer))))
     for choice in choices:
         moved = [abs(new - old) > MET for new, old in zip(choice, sizes, strict=True)]
         if not any(moved):
@@ -82,8 +80,7 @@ def refits(
                 bit = owner_of(replace(curve, radius=new), drawer)
                 if abs(new - old) > MET and bit is not None:
                     radii.append((old, new, bit))
-        found = _resized(member, [old / scale for old in sizes], [new / scale for new in choice])
-        for fitted in found:
+        for fitted in _resized(member, sizes, choice, scale, limit):
             yield Refit(fitted, tuple(radii))
 
 
@@ -111,20 +108,23 @@ def _distinct(values: Sequence[float]) -> list[float]:
     return found
 
 
-def _resized(member: Member, old: Sequence[float], new: Sequence[float]) -> list[Member]:
-    """The member with other radii [mm, not scaled], fewest of its keys changed first."""
+def _resized(
+    member: Member, old: Sequence[float], new: Sequence[float], scale: float, limit: float
+) -> list[Member]:
+    """The member with other radii [mm on the wood], fewest of its keys changed first."""
+    wanted = [radius / scale for radius in new]
     found: list[Member | None] = []
     if len(new) == 1:
         if not _is_even(member):
-            found += [_with_key(member, key, new[0]) for key in ("height", "projection")]
+            found += [_by_height(member, wanted[0], limit / scale)]
+            found += [_by_projection(member, wanted[0], limit / scale)]
         found.append(_grown(member, new[0] / old[0]))
     elif len(new) == 2:
-        found.append(_with_both(member, new))
-    most = most_change(max(new), math.inf)
+        found.append(_with_both(member, wanted))
     return [
         each
         for each in found
-        if each is not None and _has_radii(each, new) and _is_like(member, each, most)
+        if each is not None and _has_radii(each, wanted) and _is_like(member, each, scale)
     ]
 
 
@@ -142,52 +142,68 @@ def _has_radii(member: Member, radii: Sequence[float]) -> bool:
     )
 
 
-def _is_like(drawn: Member, fitted: Member, most: float) -> bool:
-    """Whether it is the same chain of curves and lines, no line of it much shorter."""
+def _is_like(drawn: Member, fitted: Member, scale: float) -> bool:
+    """Whether it is the same chain of curves and lines, and no line of it shrank too far."""
     before, after = drawn.trace().segments, fitted.trace().segments
     if [type(piece) for piece in before] != [type(piece) for piece in after]:
         return False
     return all(
-        isinstance(one, Arc) or other.length >= one.length - most
+        isinstance(one, Arc) or may_become(one.length, other.length, scale)
         for one, other in zip(before, after, strict=True)
     )
 
 
 def _grown(member: Member, factor: float) -> Member | None:
-    return _made(
-        member,
-        height=None if member.height is None else member.height * factor,
-        projection=None if member.projection is None else member.projection * factor,
-    )
+    out = member.projection
+    height = None if member.height is None else member.height * factor
+    return _made(member, height, None if out is None else out * factor)
 
 
-def _made(member: Member, **keys: float | None) -> Member | None:
+def _made(member: Member, height: float | None, projection: float | None) -> Member | None:
     """The member with other sizes, or None where they are impossible."""
-    rounded = {key: None if size is None else round(size, DIGITS) for key, size in keys.items()}
+    if height is not None:
+        height = round(height, DIGITS)
+    if projection is not None:
+        projection = round(projection, DIGITS)
     try:
-        return replace(member, **rounded)  # type: ignore[arg-type]
+        return replace(member, height=height, projection=projection)
     except InputError:
         return None
 
 
-def _with_key(member: Member, key: str, radius: float) -> Member | None:
-    """The member whose one radius is met by changing one key by a tenth at most."""
-    drawn = getattr(member, key)
-    if not drawn:
+def _by_height(member: Member, radius: float, limit: float) -> Member | None:
+    """The member whose one radius is met by changing its height alone, a tenth at most."""
+    if member.height is None:
         return None
 
-    def miss(value: float) -> float | None:
-        trial = _made(member, **{key: value})
+    def at(height: float) -> Member | None:
+        return _made(member, height, member.projection)
+
+    return _met(at, member.height, radius, limit)
+
+
+def _by_projection(member: Member, radius: float, limit: float) -> Member | None:
+    """The member whose one radius is met by changing its projection alone, a tenth at most."""
+    if member.projection is None:
+        return None
+
+    def at(projection: float) -> Member | None:
+        return _made(member, member.height, projection)
+
+    return _met(at, member.projection, radius, limit)
+
+
+def _met(
+    at: Callable[[float], Member | None], drawn: float, radius: float, limit: float
+) -> Member | None:
+    """The member of those ``at`` a size near ``drawn`` that has the radius; by halving."""
+
+    def miss(size: float) -> float | None:
+        trial = at(size)
         curves = [] if trial is None else curves_in(trial, 1.0)
         return curves[0].radius - radius if curves else None
 
-    value = _root(miss, drawn, most_change(drawn, math.inf))
-    return None if value is None else _made(member, **{key: value})
-
-
-def _root(miss: Callable[[float], float | None], drawn: float, most: float) -> float | None:
-    """Where ``miss`` is 0, no further than ``most`` from ``drawn``; by halving."""
-    here = miss(drawn)
+    here, most = miss(drawn), most_change(drawn, limit)
     for end in (drawn - most, drawn + most):
         there = miss(end)
         if here is None or there is None or here * there > 0.0:
@@ -199,7 +215,7 @@ def _root(miss: Callable[[float], float | None], drawn: float, most: float) -> f
             if value is None:
                 return None
             low, high = (middle, high) if value * here > 0.0 else (low, middle)
-        return high
+        return at(high)
     return None
 
 
@@ -208,7 +224,7 @@ def _with_both(member: Member, radii: Sequence[float]) -> Member | None:
     at = [member.height or 0.0, member.step]
 
     def miss(sizes: Sequence[float]) -> list[float] | None:
-        trial = _made(member, height=sizes[0], projection=sizes[1])
+        trial = _made(member, sizes[0], sizes[1])
         found = [] if trial is None else _distinct([c.radius for c in curves_in(trial, 1.0)])
         return [a - b for a, b in zip(found, radii, strict=True)] if len(found) == 2 else None
 
@@ -225,4 +241,4 @@ def _with_both(member: Member, radii: Sequence[float]) -> Member | None:
             return None
         at[0] -= (d * here[0] - b * here[1]) / (a * d - b * c)
         at[1] -= (a * here[1] - c * here[0]) / (a * d - b * c)
-    return _made(member, height=at[0], projection=at[1])
+    return _made(member, at[0], at[1])

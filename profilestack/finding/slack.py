@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from profilestack.errors import InputError
 from profilestack.geometry.extent import box_of
 from profilestack.targets.member import Member
 from profilestack.targets.members import MemberColumn
@@ -106,7 +107,8 @@ def _changed(member: Member, drawn: Member, key: str, less: float, scale: float)
 
 def _most(member: Member, drawn: Member, key: str, slack: float, scale: float) -> float:
     """How much of the slack the member can take [mm]."""
-    value, first = getattr(member, key), getattr(drawn, key)
+    value: float = getattr(member, key)
+    first: float = getattr(drawn, key)
     sense = 1.0 if first > 0.0 else -1.0
     if slack * sense < 0.0:  # it grows
         return slack
@@ -114,31 +116,25 @@ def _most(member: Member, drawn: Member, key: str, slack: float, scale: float) -
     return sense * max(0.0, min(abs(slack), abs(value) - least))
 
 
-def _shifts(
-    members: Members, column: MemberColumn, at: int, drawn: Members
-) -> Iterator[Shares]:
-    """Setbacks above and below that move a member back where it stands out too far by now."""
-    excess = _reach(members) - _reach(column.members)
+def _shifts(members: Members, column: MemberColumn, at: int, drawn: Members) -> Iterator[Shares]:
+    """Setbacks above and below that move a member back which stands out too far by now."""
+    try:
+        after = box_of(replace(column, members=members).face())
+    except InputError:  # they run into each other
+        return
+    before = box_of(column.face())
+    excess = after.right - before.right
+    if abs(excess) < DUST:
+        excess = after.left - before.left
     if abs(excess) < DUST:
         return
     steps = [k for k, member in enumerate(members) if member.member == "setback"]
-    above, below = [k for k in steps if k < at], [k for k in steps if k > at]
-    for k in reversed(above):
-        for m in below:
+    for k in reversed([k for k in steps if k < at]):
+        for m in (m for m in steps if m > at):
             upper = _changed(members[k], drawn[k], "projection", -excess, column.scale)
             lower = _changed(members[m], drawn[m], "projection", excess, column.scale)
             if upper and lower:
                 yield {k: upper, m: lower}
-
-
-def _reach(members: Members) -> float:
-    """From the least to the largest projection of the face [mm]."""
-    from profilestack.errors import InputError
-
-    try:
-        return box_of(MemberColumn(members).face()).width
-    except InputError:  # they run into each other
-        return float("nan")
 
 
 def same_size(one: MemberColumn, other: MemberColumn) -> bool:

@@ -1,9 +1,15 @@
-"""The largest value of a distance over straight stretches, found with a bound instead of luck.
+"""The largest value of a distance over straight stretches, found with bounds instead of luck.
 
-A distance changes by no more than one walks. And where the nearest points of a stretch's two ends
-are joined by a nearly straight piece of the other shape, the distance between cannot be larger
-than at the ends, but for how far that piece may bend. Stretches that these two bounds do not
-settle are cut into parts, again and again, until none can hold a larger value.
+Between the two ends of a stretch the distance to a shape cannot be larger than any of these:
+
+- a distance changes by no more than one walks;
+- the nearest points of both ends, the feet, belong to the shape: the distance to the nearer one of
+  them is largest where both are equally far;
+- where the feet are joined by a nearly straight piece of the shape, it cannot be larger than at
+  the ends, but for how far that piece may bend.
+
+Stretches that the least of these bounds does not settle are cut into parts, again and again, until
+none can hold a larger value.
 """
 
 from __future__ import annotations
@@ -19,11 +25,8 @@ from profilestack.geometry.path import Point, Points
 Measure = Callable[[Points], tuple[Numbers, Numbers]]
 """Distance [mm] of points (below 0: so deep inside) and the place of the nearest point [mm]."""
 
-PARTS = 6
-"""An unsettled stretch is cut into so many parts."""
-
-ROUNDS = 7
-"""A stretch of 0.5 mm is then cut down to 0.000002 mm."""
+ROUNDS = 12
+"""Each makes a stretch at least twice as short: 0.5 mm becomes 0.0001 mm."""
 
 MOST = 400
 """Stretches looked into at once: the most promising ones."""
@@ -42,23 +45,41 @@ class Stretches:
     far: Numbers
     places: Numbers
 
-    def bounds(self, line: Polyline) -> Numbers:
-        """What the distance cannot exceed on each stretch [mm], shape (n,)."""
-        length = np.hypot(*(self.ends - self.starts).T)
-        walked = (self.far[:, 0] + self.far[:, 1] + length) / 2.0
+    def bounds(self, line: Polyline) -> tuple[Numbers, Numbers]:
+        """What the distance cannot exceed on each stretch [mm], and where it might be largest.
+
+        The latter are shares of the stretches, away from their ends. Both have shape (n,).
+        """
+        along = self.ends - self.starts
+        walked = (self.far[:, 0] + self.far[:, 1] + np.hypot(along[:, 0], along[:, 1])) / 2.0
+        ends = np.abs(self.far).max(axis=1)
         feet = line.at(self.places.reshape(-1)).reshape(-1, 2, 2)
-        gap2 = ((feet[:, 1] - feet[:, 0]) ** 2).sum(axis=1)
+        gap = feet[:, 1] - feet[:, 0]
+        gap2 = (gap * gap).sum(axis=1)
         span2 = (self.places[:, 1] - self.places[:, 0]) ** 2
         # a thread of that span between both feet stays in an ellipse: half its smaller axis
         bend = np.sqrt(np.maximum(span2 - gap2, 0.0)) / 2.0
-        bound: Numbers = np.minimum(walked, np.abs(self.far).max(axis=1) + bend)
-        return bound
+        # where a stretch crosses the line of places that are equally far from both feet
+        off = (feet[:, 0] + feet[:, 1]) / 2.0 - self.starts
+        across = (along * gap).sum(axis=1)
+        share = (off * gap).sum(axis=1) / np.where(across == 0.0, np.inf, across)
+        between = (share > 0.0) & (share < 1.0)
+        share = np.where(between, share, 0.5)
+        to = self.starts + share[:, None] * along - feet[:, 0]
+        parted = np.where(between, np.hypot(to[:, 0], to[:, 1]), 0.0)
+        bound = np.minimum(walked, np.minimum(ends + bend, np.maximum(ends, parted)))
+        return bound, np.clip(share, 0.1, 0.9)
 
     def taken(self, chosen: Indices) -> Stretches:
         """The chosen ones."""
         return Stretches(
             self.starts[chosen], self.ends[chosen], self.far[chosen], self.places[chosen]
         )
+
+
+def promising(bounds: Numbers, best: float, ripple: float) -> Indices:
+    """Stretches that might hold more than is known, beyond what :func:`highest_between` leaves."""
+    return np.flatnonzero(bounds > max(best + 0.1 * ripple, 2.0 * ripple))
 
 
 def highest_between(
@@ -71,13 +92,13 @@ def highest_between(
     """
     best, at = floor, None
     for _ in range(ROUNDS):
-        bounds = stretches.bounds(line)
-        chosen = np.flatnonzero(bounds > max(best + 0.1 * ripple, 2.0 * ripple))
+        bounds, shares = stretches.bounds(line)
+        chosen = promising(bounds, best, ripple)
         if len(chosen) == 0:
             break
         if len(chosen) > MOST:
             chosen = chosen[np.argsort(-bounds[chosen])[:MOST]]
-        points, far, places = _divided(stretches.taken(chosen), measure)
+        points, far, places = _divided(stretches.taken(chosen), shares[chosen], measure)
         top = np.unravel_index(np.argmax(far), far.shape)
         if far[top] > best:
             best, at = float(far[top]), (float(points[top][0]), float(points[top][1]))
@@ -90,16 +111,20 @@ def highest_between(
     return best, at
 
 
-def _divided(stretches: Stretches, measure: Measure) -> tuple[Points, Numbers, Numbers]:
-    """The stretches' points, ends among them, shape (n, PARTS + 1, 2), measured."""
-    shares = np.arange(1, PARTS) / PARTS
+def _divided(
+    stretches: Stretches, shares: Numbers, measure: Measure
+) -> tuple[Points, Numbers, Numbers]:
+    """The stretches cut where they may be highest and on both sides of it, measured.
+
+    Points (n, 5, 2), ends among them, distances and places (n, 5).
+    """
+    cuts = np.stack((shares / 2.0, shares, (1.0 + shares) / 2.0), axis=1)
     along = stretches.ends - stretches.starts
-    inner = stretches.starts[:, None] + shares[None, :, None] * along[:, None]
-    far, places = measure(inner.reshape(-1, 2))
-    count = len(along)
+    inner = stretches.starts[:, None] + cuts[..., None] * along[:, None]
+    far, places = (each.reshape(-1, 3) for each in measure(inner.reshape(-1, 2)))
     points = np.concatenate((stretches.starts[:, None], inner, stretches.ends[:, None]), axis=1)
-    return points, _between(stretches.far, far, count), _between(stretches.places, places, count)
+    return points, _between(stretches.far, far), _between(stretches.places, places)
 
 
-def _between(ends: Numbers, inner: Numbers, count: int) -> Numbers:
-    return np.concatenate((ends[:, :1], inner.reshape(count, PARTS - 1), ends[:, 1:]), axis=1)
+def _between(ends: Numbers, inner: Numbers) -> Numbers:
+    return np.concatenate((ends[:, :1], inner, ends[:, 1:]), axis=1)

@@ -16,7 +16,6 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-import shapely
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.cutting.cut import Cut
@@ -25,7 +24,7 @@ from profilestack.cutting.farthest import (
     Farthest,
     farthest_in,
     largest_along,
-    reach_of,
+    reaches_of,
     sample_edges,
 )
 from profilestack.cutting.nearest import Numbers
@@ -104,14 +103,12 @@ def compare(cut: Cut) -> Comparison | None:
     proud = subtract(section, wanted.region, "the leftover")
     gouged = subtract(wanted.region, section, "the overcut")
     removed = subtract(cut.sections[0], section, "the removed stock")
-    shapely.prepare(section)
-    unreached = reach_of(removed, section, True, wanted)
+    unreached, missing = reaches_of(cut.sections[0], section, removed, wanted)
     above = np.where(wanted.on_outline, 0.0, unreached.outside)
     steps = np.diff(wanted.places)
     # along the outline nothing counts as proud; where the target leaves it, all but a point does
     inner = np.where(wanted.on_outline[:-1] & wanted.on_outline[1:], 0.0, steps)
-    missing = reach_of(section, section, False, wanted) if gouged.area > 0.0 else None
-    below = np.zeros(len(above)) if missing is None else missing.outside
+    below = missing.outside
     edges = sample_edges(proud, wanted.line)
     ridges = ridges_of(cut, edges, wanted.line)
     crest = max((Farthest(ridge.height, ridge.at) for ridge in ridges), default=NOWHERE, key=_far)
@@ -121,7 +118,7 @@ def compare(cut: Cut) -> Comparison | None:
         leftover=_side(cut, proud, top, _rms(unreached.outside, inner, wanted.length)),
         overcut=_side(cut, gouged, deep, _rms(below, steps, wanted.length)),
         unreached_max=largest_along(wanted, unreached, cut.chord, ~wanted.on_outline),
-        missing_max=0.0 if missing is None else largest_along(wanted, missing, cut.chord),
+        missing_max=largest_along(wanted, missing, cut.chord),
         ridges=ridges,
         corners=_corners(above, wanted),
         places=wanted.places,

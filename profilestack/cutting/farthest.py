@@ -15,13 +15,13 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from profilestack.cutting.climbing import Stretches, highest_between
+from profilestack.cutting.climbing import Stretches, highest_between, promising
 from profilestack.cutting.nearest import Indices, Numbers, Polyline, polyline
 from profilestack.cutting.wanted import Wanted
 from profilestack.geometry.path import Point, Points
 from profilestack.geometry.region import chains_of, pieces_of
 
-_SPACING = 0.5
+_SPACING = 1.0
 _SHARES = np.linspace(0.0, 1.0, 17)
 _ROUNDS = 5
 
@@ -72,7 +72,7 @@ class Edges:
 
 
 def sample_edges(region: BaseGeometry, line: Polyline) -> Edges:
-    """Sample the rings of a region in steps of at most 0.5 mm; crumbs below 1e-9 mm2 are left."""
+    """Sample the rings of a region in steps of at most 1 mm; crumbs below 1e-9 mm2 are left."""
     pieces = tuple(piece for piece in pieces_of(region) if piece.area > 1e-9)
     points, ring = _ring_points(pieces)
     starts = np.flatnonzero(np.diff(ring, prepend=-1))
@@ -206,18 +206,17 @@ class Reach:
     def measure(self, points: Points) -> tuple[Numbers, Numbers]:
         """Distance of points to the region, below 0 inside, and place on its rings [mm]."""
         far, places = self.rings.nearest(points)
-        if self.removed:
-            inside = ~shapely.intersects_xy(self.section, points)
-        else:
-            inside = shapely.contains_xy(self.section, points)
-        return np.where(inside, -far, far), places
+        inside = shapely.intersects_xy(self.section, points)
+        return np.where(inside == self.removed, far, -far), places
 
     def holds(self, chords: Points) -> npt.NDArray[np.bool_]:
-        """Whether chords (n, 2, 2) [mm] lie in the region."""
+        """Whether chords (n, 2, 2) [mm] lie in the region, its edge with it."""
         lines = shapely.linestrings(chords)
-        if self.removed:
-            return np.logical_not(shapely.intersects(self.section, lines))
-        return np.asarray(shapely.covers(self.section, lines))
+        if not self.removed:
+            return np.asarray(shapely.covers(self.section, lines))
+        met = np.asarray(shapely.intersects(self.section, lines))
+        met[met] = ~np.asarray(shapely.touches(self.section, lines[met]))
+        return ~met
 
     @property
     def outside(self) -> Numbers:
@@ -225,14 +224,51 @@ class Reach:
         return np.maximum(self.far, 0.0)
 
 
-def reach_of(region: BaseGeometry, section: BaseGeometry, removed: bool, wanted: Wanted) -> Reach:
-    """Measure every sample of a target to the section, or to what was removed."""
-    rings = polyline(chains_of(region))
-    if rings.tree is None:  # nothing removed, or nothing left: as far as the part is wide
-        far = np.full(len(wanted.samples), float(np.hypot(*np.ptp(wanted.samples, axis=0))))
-        return Reach(section, removed, rings, far, np.zeros(len(far)))
-    unmeasured = Reach(section, removed, rings, np.zeros(0), np.zeros(0))
-    return Reach(section, removed, rings, *unmeasured.measure(wanted.samples))
+def reaches_of(
+    blank: BaseGeometry, section: BaseGeometry, removed: BaseGeometry, wanted: Wanted
+) -> tuple[Reach, Reach]:
+    """Measure every sample of a target to what was removed, and to the section.
+
+    In a blank without hollows the way from wood to what was removed, and back, always leads over
+    an edge that a bit made: both are measured to those edges at once.
+    """
+    shapely.prepare(section)
+    none = np.zeros(0)
+    if removed.is_empty or section.is_empty:  # as far as the part is wide
+        wide = np.full(len(wanted.samples), float(np.hypot(*np.ptp(wanted.samples, axis=0))))
+        nowhere = polyline([])
+        out = Reach(section, True, nowhere, wide if removed.is_empty else -wide, 0.0 * wide)
+        return out, Reach(section, False, nowhere, -out.far, out.places)
+    convex = shapely.convex_hull(blank).area - blank.area < 1e-9 * blank.area
+    if convex:
+        rings = polyline(_cut_chains(blank, section))
+        first = Reach(section, True, rings, none, none)
+        first = Reach(section, True, rings, *first.measure(wanted.samples))
+        return first, Reach(section, False, rings, -first.far, first.places)
+    to_removed = Reach(section, True, polyline(chains_of(removed)), none, none)
+    to_section = Reach(section, False, polyline(chains_of(section)), none, none)
+    return (
+        Reach(section, True, to_removed.rings, *to_removed.measure(wanted.samples)),
+        Reach(section, False, to_section.rings, *to_section.measure(wanted.samples)),
+    )
+
+
+def _cut_chains(blank: BaseGeometry, section: BaseGeometry) -> list[Points]:
+    """The edges of a section that do not lie on the convex blank's own outline, as chains [mm]."""
+    outline = shapely.get_coordinates(shapely.get_exterior_ring(blank))
+    along = np.diff(outline, axis=0)
+    along /= np.hypot(along[:, 0], along[:, 1])[:, None]
+    square = np.stack((-along[:, 1], along[:, 0]))
+    off = (outline[:-1] * square.T).sum(axis=1)
+    chains = []
+    for chain in chains_of(section):
+        # no place of a convex blank lies in line with a side, but those on it
+        beside = np.abs((chain[:-1] + chain[1:]) / 2.0 @ square - off)
+        cut = beside.min(axis=1) > 1e-9
+        begins = np.flatnonzero(np.diff(cut, prepend=False) & cut)
+        ends = np.flatnonzero(np.diff(cut, append=False) & cut)
+        chains += [chain[begin : end + 2] for begin, end in zip(begins, ends, strict=True)]
+    return chains
 
 
 def largest_along(
@@ -255,14 +291,16 @@ def largest_along(
     best = max(0.0, float(max(reach.far[begin].max(), reach.far[end].max())))
     if reach.rings.tree is None:
         return best
-    inside = np.flatnonzero((reach.far[begin] < 0.0) & (reach.far[end] < 0.0))
-    chords = np.stack((wanted.samples[begin[inside]], wanted.samples[end[inside]]), axis=1)
-    wholly = inside[reach.holds(chords)]
-    begin, end = np.delete(begin, wholly), np.delete(end, wholly)
     stretches = Stretches(
         wanted.samples[begin],
         wanted.samples[end],
         np.stack((reach.far[begin], reach.far[end]), axis=1),
         np.stack((reach.places[begin], reach.places[end]), axis=1),
     )
+    stretches = stretches.taken(promising(stretches.bounds(reach.rings)[0], best, ripple))
+    inside = (stretches.far <= 0.0).all(axis=1)
+    if inside.any():
+        chords = np.stack((stretches.starts[inside], stretches.ends[inside]), axis=1)
+        inside[inside] = reach.holds(chords)
+        stretches = stretches.taken(np.flatnonzero(~inside))
     return highest_between(stretches, reach.measure, reach.rings, best, ripple)[0]

@@ -104,7 +104,7 @@ def farthest_in(edges: Edges, line: Polyline, ripple: float, crest: Farthest = N
 
     It lies on the region's edge, except where the line bends round the region; so the edges are
     searched and then, unless the line always leads one way, the inside of every thick piece. The
-    distance is met within a tenth of ``ripple`` [mm], the flattening's own error, or within two
+    distance is met within a quarter of ``ripple`` [mm], the flattening's own error, or within two
     ripples where it is no larger. A ``crest`` that is known already spares the search below it.
     """
     if not edges.pieces:
@@ -230,7 +230,8 @@ def reaches_of(
     """Measure every sample of a target to what was removed, and to the section.
 
     In a blank without hollows the way from wood to what was removed, and back, always leads over
-    an edge that a bit made: both are measured to those edges at once.
+    an edge that a bit made: both are measured to those edges at once. Not so for a target that
+    strays out of the blank by a hair, as it may: what is beside the outline belongs to neither.
     """
     shapely.prepare(section)
     none = np.zeros(0)
@@ -240,7 +241,8 @@ def reaches_of(
         out = Reach(section, True, nowhere, wide if removed.is_empty else -wide, 0.0 * wide)
         return out, Reach(section, False, nowhere, -out.far, out.places)
     convex = shapely.convex_hull(blank).area - blank.area < 1e-9 * blank.area
-    if convex:
+    shapely.prepare(blank)
+    if convex and shapely.intersects_xy(blank, wanted.samples).all():
         rings = polyline(_cut_chains(blank, section))
         first = Reach(section, True, rings, none, none)
         first = Reach(section, True, rings, *first.measure(wanted.samples))

@@ -9,7 +9,7 @@ import pytest
 
 from profilestack.cutting.comparison import Comparison
 from profilestack.geometry.path import Path
-from profilestack.stack import CurvedRun, PathTarget
+from profilestack.stack import Blank, CurvedRun, OutlineStock, PathTarget
 from tests.shop import Placed, board, core_box, judge, lines, straight, vee
 
 FLAT = lines((0.0, 25.0), (60.0, 25.0))
@@ -163,3 +163,15 @@ def test_a_shallow_gouge_between_samples_is_found(radius: float) -> None:
     found = compared((WIDE, 30.0, 10.0 - radius + deep), target=PathTarget(path), chord=1e-4)
     assert found.overcut.max == pytest.approx(deep, abs=2.1e-4)
     assert found.missing_max == pytest.approx(deep, abs=2.1e-4)
+
+
+def test_a_target_that_strays_from_a_leaning_outline_by_a_hair_lacks_nothing() -> None:
+    off = 4e-5
+    leaning = OutlineStock(
+        Path((20.0, 0.0)).line((60.0, 0.0)).line((60.0, 30.0)).line((0.0, 30.0))
+        .line((0.0, 20.0)).line((20.0, 0.0))
+    )  # fmt: skip
+    target = lines((20.0 - off, 0.0), (0.0, 20.0 - off), (0.0, 25.0), (60.0, 25.0), (60.0, 0.0))
+    found = compared((WIDE, 30.0, 5.0), target=target, blank=Blank(leaning))
+    assert found.missing_max < 1e-4
+    assert found.unreached_max < 1e-4

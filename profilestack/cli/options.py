@@ -13,6 +13,7 @@ from profilestack.errors import FileError, InputError, Problem
 
 if TYPE_CHECKING:
     from profilestack.bits.bit import Bit
+    from profilestack.progress import Progress
     from profilestack.stack import Stack
 
 CHORD = 0.001
@@ -150,3 +151,37 @@ def _millimetres(text: str) -> float:
     except ValueError:
         problem = Problem("--chord", f"{text!r} is no number", "a number of mm such as 0.001")
         raise InputError(problem) from None
+
+
+class shown_progress:  # noqa: N801 - reads as a verb in a with statement
+    """Progress on stderr while the finder works; Ctrl-C asks it to hand over what it has."""
+
+    def __init__(self, quiet: bool) -> None:
+        self._quiet = quiet or not sys.stderr.isatty()
+        self._stopped = False
+
+    def __enter__(self) -> Progress:
+        import signal
+
+        from profilestack.progress import Progress
+
+        def stop(number: int, frame: object) -> None:
+            del number, frame
+            if self._stopped:  # asked twice: leave at once
+                raise KeyboardInterrupt
+            self._stopped = True
+
+        self._former = signal.signal(signal.SIGINT, stop)
+        return Progress(self._say, lambda: self._stopped)
+
+    def __exit__(self, *exception: object) -> None:
+        import signal
+
+        signal.signal(signal.SIGINT, self._former)
+        if not self._quiet:
+            print("\r" + " " * 79 + "\r", end="", file=sys.stderr)
+
+    def _say(self, share: float, doing: str) -> None:
+        if not self._quiet:
+            line = f"{100 * share:3.0f} %  {doing}; Ctrl-C gives the best so far"
+            print(f"\r{line[:79]:<79}", end="", file=sys.stderr, flush=True)

@@ -16,22 +16,29 @@ PASSES_WORDS = {"passes": "passes", "bits": "bits", "minutes": "min"}
 
 def find_text(result: FindResult, units: str) -> str:
     """The result as text; ``units`` are "mm" or "in"."""
+    lines = [ways_text(result, units)]
+    if result.options:
+        for number, option in enumerate(result.options, 1):
+            lines += ["", *_option(number, option, units)]
+    lines += _stays(result, units)
+    lines += ["", *textwrap.wrap(_SURENESS, WIDTH)]
+    return "\n".join(lines)
+
+
+def ways_text(result: FindResult, units: str) -> str:
+    """What was asked, and the ways to cut it in a table."""
     request = result.request
+    pieces = request.stack.run.pieces
     lines = [
         request.stack.title or "Untitled stack",
         f"{len(request.bits)} bits offered; leftover {_length(request.leftover, units)}, overcut "
-        f"{_length(request.overcut, units)} allowed; {request.stack.run.pieces} "
-        f"piece{'s' if request.stack.run.pieces != 1 else ''}",
+        f"{_length(request.overcut, units)} allowed; {pieces} piece{'s' if pieces != 1 else ''}",
         "",
     ]
     if not result.options:
         lines.append("No way to cut it was found with these bits, setups and limits.")
     else:
         lines += _table(result, units)
-        for number, option in enumerate(result.options, 1):
-            lines += ["", *_option(number, option, units)]
-    lines += _stays(result, units)
-    lines += ["", *textwrap.wrap(_SURENESS, WIDTH)]
     return "\n".join(lines)
 
 

@@ -7,45 +7,64 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from profilestack.drawing.template.options import TemplateOptions
-from profilestack.errors import FileError
+from profilestack.errors import FileError, InputError, Problem
 from profilestack.files.saving import check_can_save, save_text
-from profilestack.files.shipped import shipped_examples_dir
-from profilestack.jobs.cut import CutReport, cut_and_judge
-from profilestack.jobs.opening import open_stack
+from profilestack.files.shipped import SMALL_SHOP, shipped_examples_dir
+from profilestack.files.stack_file import read_stack, stack_text
+from profilestack.finding.request import RESOLUTIONS, FindRequest
+from profilestack.jobs.cut import CutReport
+from profilestack.jobs.find import FindResult, bits_for, find, report_of, stack_of
 from profilestack.jobs.picture import write_picture
 from profilestack.jobs.template import TemplateRequest, write_template
+from profilestack.progress import SILENT, Progress
 
-EXAMPLE = Path("cornice") / "crown.stack.toml"
+EXAMPLE = Path("cornice") / "crown-target.stack.toml"
 
 
 @dataclass(frozen=True, slots=True)
 class DemoResult:
-    """The demo's report and the files it wrote."""
+    """What the demo found, the way it took (counted from 1), and the files it wrote."""
 
+    found: FindResult
+    way: int
     report: CutReport
-    notes: tuple[str, ...]
     stack: Path
     picture: Path
     template: Path
 
 
-def run_demo(folder: Path, units: str | None = None, libraries: Sequence[str] = ()) -> DemoResult:
-    """Cut the bookcase's crown, draw it and print its full-size section into ``folder``.
+def run_demo(
+    folder: Path,
+    units: str | None = None,
+    libraries: Sequence[str] = (),
+    progress: Progress = SILENT,
+) -> DemoResult:
+    """Find the bits for the bookcase's crown, draw the quickest way and print its full-size section.
 
-    ``libraries`` are looked in for its bits as by :func:`open_stack`.
+    The bits are the small shop's, unless ``libraries`` are given. All goes into ``folder``.
 
     Raises:
         FileError: the folder cannot be made or written to; nothing is written then.
-        InputError: a library with problems.
+        InputError: a library with problems, or one whose bits cannot make the crown at all.
     """
-    source = shipped_examples_dir() / EXAMPLE
-    opened = open_stack(source, libraries)
-    report = cut_and_judge(opened.stack, opened.bits)
-    shown = units or opened.stack.units
+    stack = read_stack(shipped_examples_dir() / EXAMPLE)
+    bits = bits_for(stack, libraries or (SMALL_SHOP,))
+    tolerance = stack.tolerance
+    request = FindRequest(
+        stack, bits, tolerance.leftover, tolerance.overcut, RESOLUTIONS[stack.units]
+    )
+    found = find(request, progress)
+    if not found.options:
+        problem = Problem("--bits", "with these bits there is no way to cut the crown", "more bits")
+        raise InputError(problem)
+    quickest = min(found.options, key=lambda option: option.assembled.minutes.total)
+    report = report_of(quickest)
+    shown = units or stack.units
     result = DemoResult(
+        found=found,
+        way=found.options.index(quickest) + 1,
         report=report,
-        notes=opened.notes,
-        stack=folder / source.name,
+        stack=folder / "crown.stack.toml",
         picture=folder / "crown.png",
         template=folder / "crown-template.pdf",
     )
@@ -58,7 +77,7 @@ def run_demo(folder: Path, units: str | None = None, libraries: Sequence[str] = 
     for path in (result.stack, result.picture, result.template):
         check_can_save(path)
     if not result.stack.exists():  # a copy that somebody has worked on stays as it is
-        save_text(result.stack, source.read_text(encoding="utf-8"))
+        save_text(result.stack, stack_text(stack_of(quickest, bits, stack)))
     write_picture(report, result.picture, shown)
     write_template(TemplateRequest(report, result.template, TemplateOptions(units=shown)))
     return result

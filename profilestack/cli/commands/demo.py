@@ -9,8 +9,9 @@ from profilestack.cli import options
 
 HELP = "the main job end to end on the shipped example"
 ABOUT = (
-    "Cuts the crown of the reading-room bookcase and writes its picture, its full-size section "
-    "and a copy of its stack to work on."
+    "Finds the bits and passes that make the crown of the reading-room bookcase from a small "
+    "shop's drawer, cuts it the quickest way, and writes its picture, its full-size section and "
+    "the stack to work on."
 )
 
 
@@ -29,8 +30,8 @@ def run(call: argparse.Namespace) -> int:
     """Do the job; returns the exit code."""
     from profilestack.jobs.demo import run_demo
 
-    result = run_demo(call.output, call.units, call.bits)
-    options.tell(result.notes)
+    with options.shown_progress(call.json) as progress:
+        result = run_demo(call.output, call.units, call.bits, progress)
     report = result.report
     files = {
         "picture": result.picture,
@@ -44,8 +45,13 @@ def run(call: argparse.Namespace) -> int:
         answer = {"format": "profilestack-demo/1", "cut": cut_answer(report), "files": paths}
         options.say(json_text(answer))
     else:
+        from profilestack.cli.text_find import ways_text
         from profilestack.cli.text_report import cut_text
 
+        units = call.units or report.stack.units
         written = "\n".join(f"{word:<17}  {path}" for word, path in files.items())
-        options.say(f"{cut_text(report, call.units or report.stack.units)}\n\n{written}")
+        taken = f"Way {result.way}, the quickest, cut:"
+        options.say(
+            f"{ways_text(result.found, units)}\n\n{taken}\n\n{cut_text(report, units)}\n\n{written}"
+        )
     return 0 if report.is_good else 1

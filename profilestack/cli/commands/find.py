@@ -13,7 +13,6 @@ from profilestack.errors import InputError, Problem, nearest_word
 if TYPE_CHECKING:
     from profilestack.finding.request import FindRequest
     from profilestack.jobs.find import FindResult
-    from profilestack.progress import Progress
     from profilestack.stack import Setup, Stack
 
 HELP = "find which bits, at which offsets and depths, make the wanted profile"
@@ -70,7 +69,7 @@ def run(call: argparse.Namespace) -> int:
         from profilestack.jobs.picture import kind_of
 
         kind_of(call.plot)
-    with _shown(call.json) as progress:
+    with options.shown_progress(call.json) as progress:
         result = find(request, progress)
     if result.stopped and not result.options:
         return 130
@@ -120,40 +119,6 @@ def _setups(names: list[str], stack: Stack) -> tuple[Setup, ...]:
             for name in unknown
         )  # fmt: skip
     return tuple(known[name] for name in dict.fromkeys(names)) or (FACE,)
-
-
-class _shown:
-    """Progress on stderr while the finder works; Ctrl-C asks it to hand over what it has."""
-
-    def __init__(self, quiet: bool) -> None:
-        self._quiet = quiet or not sys.stderr.isatty()
-        self._stopped = False
-
-    def __enter__(self) -> Progress:
-        import signal
-
-        from profilestack.progress import Progress
-
-        def stop(number: int, frame: object) -> None:
-            del number, frame
-            if self._stopped:  # asked twice: leave at once
-                raise KeyboardInterrupt
-            self._stopped = True
-
-        self._former = signal.signal(signal.SIGINT, stop)
-        return Progress(self._say, lambda: self._stopped)
-
-    def __exit__(self, *exception: object) -> None:
-        import signal
-
-        signal.signal(signal.SIGINT, self._former)
-        if not self._quiet:
-            print("\r" + " " * 79 + "\r", end="", file=sys.stderr)
-
-    def _say(self, share: float, doing: str) -> None:
-        if not self._quiet:
-            line = f"{100 * share:3.0f} %  {doing}; Ctrl-C gives the best so far"
-            print(f"\r{line[:79]:<79}", end="", file=sys.stderr, flush=True)
 
 
 def _write(call: argparse.Namespace, result: FindResult, stack: Stack, units: str) -> None:

@@ -10,6 +10,7 @@ from profilestack.drawing.palette import (
     AXIS_PEN,
     BLANK_PEN,
     BODY,
+    DRAWN_PEN,
     LEFTOVER,
     LEFTOVER_LOOK,
     OVERCUT_LOOK,
@@ -25,8 +26,11 @@ from profilestack.drawing.scene import spot
 _SWATCH = 9.0
 
 
-def legend_block(comparison: Comparison | None, width: float) -> Block:
-    """The legend; what belongs to a target is left out where there is none."""
+def legend_block(comparison: Comparison | None, width: float, *, has_drawn: bool = False) -> Block:
+    """The legend; what belongs to a target is left out where there is none.
+
+    ``has_drawn``: the profile is shown as it was drawn as well.
+    """
     rows: list[tuple[list[Mark], str]] = [
         (_patch(WOOD_LOOK), "the section as cut"),
         (_stroke(BLANK_PEN), "blank"),
@@ -35,7 +39,8 @@ def legend_block(comparison: Comparison | None, width: float) -> Block:
     ]
     if comparison is not None:
         rows += [
-            (_stroke(TARGET_PEN), "wanted profile"),
+            (_stroke(TARGET_PEN), "wanted profile, fitted" if has_drawn else "wanted profile"),
+            *([(_stroke(DRAWN_PEN), "as drawn")] if has_drawn else []),
             (_patch(LEFTOVER_LOOK), "leftover (proud), value +"),
             (_patch(OVERCUT_LOOK), "overcut (gouge), value −"),
         ]

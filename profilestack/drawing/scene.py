@@ -14,6 +14,7 @@ from profilestack.drawing.balloons import BALLOON, numbered
 from profilestack.drawing.drawing import Lines, Mark, area, circle
 from profilestack.drawing.palette import (
     BLANK_PEN,
+    DRAWN_PEN,
     LEFTOVER_LOOK,
     OVERCUT_LOOK,
     TARGET_PEN,
@@ -22,7 +23,7 @@ from profilestack.drawing.palette import (
     pass_look,
 )
 from profilestack.drawing.placing import Placing
-from profilestack.geometry.path import Point, Points
+from profilestack.geometry.path import Path, Point, Points
 from profilestack.geometry.region import Region, pieces_of
 
 SMALL_AREA = 1e-6
@@ -94,6 +95,11 @@ def difference_marks(comparison: Comparison, placing: Placing) -> list[Mark]:
 def target_marks(comparison: Comparison, placing: Placing, pen: Pen = TARGET_PEN) -> list[Mark]:
     """The wanted profile."""
     return [Lines((placing.points(comparison.target),), pen)]
+
+
+def drawn_marks(drawn: Path, placing: Placing, pen: Pen = DRAWN_PEN) -> list[Mark]:
+    """The profile as it was drawn, before it was fitted to the bits at hand."""
+    return [Lines((placing.points(drawn.flatten(SLIVER)),), pen)]
 
 
 def spot(at: Point, color: str, radius: float = 0.9) -> list[Mark]:

@@ -40,6 +40,7 @@ from profilestack.drawing.placing import Placing
 from profilestack.drawing.scene import (
     blank_marks,
     difference_marks,
+    drawn_marks,
     outline_points,
     pass_number_marks,
     pass_numbers,
@@ -52,7 +53,7 @@ from profilestack.drawing.scene import (
 )
 from profilestack.drawing.strip import nice_step
 from profilestack.drawing.wording import UNIT_WORDS, number_text, signed_text
-from profilestack.geometry.path import Point
+from profilestack.geometry.path import Path, Point
 from profilestack.units import from_units, to_units
 
 MOST_RIDGES = 8
@@ -77,8 +78,12 @@ def panel_marks(
     placing: Placing,
     frame: tuple[float, float, float, float],
     units: str,
+    drawn: Path | None = None,
 ) -> list[Mark]:
-    """The section inside ``frame`` = left, bottom, width, height [mm on the sheet]."""
+    """The section inside ``frame`` = left, bottom, width, height [mm on the sheet].
+
+    ``drawn`` is the wanted profile before it was fitted to the bits at hand.
+    """
     left, bottom, width, height = frame
     removed = removed_regions(cut)
     numbers = pass_numbers(removed, placing)
@@ -97,6 +102,8 @@ def panel_marks(
     if comparison is not None:
         marks += difference_marks(comparison, placing)
         marks += target_marks(comparison, placing)
+    if drawn is not None:
+        marks += drawn_marks(drawn, placing)
     marks += axis_marks(drawn_axes(axes), placing)
     marks += pass_number_marks(numbers)
     marks += balloon_marks(balloons)

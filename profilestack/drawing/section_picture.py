@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.comparison import Comparison
@@ -30,6 +31,7 @@ from profilestack.drawing.placing import Placing
 from profilestack.drawing.section_panel import panel_marks
 from profilestack.drawing.strip import strip_marks
 from profilestack.drawing.wording import blank_text, fine_text, run_text, title_of
+from profilestack.geometry.path import Path
 
 MARGIN = 9.0
 GUTTER = 9.0
@@ -73,9 +75,16 @@ class Extent:
 
 
 def section_picture(
-    cut: Cut, comparison: Comparison | None, cautions: Sequence[Caution], units: str
+    cut: Cut,
+    comparison: Comparison | None,
+    cautions: Sequence[Caution],
+    units: str,
+    drawn: Path | None = None,
 ) -> Drawing:
-    """A cut stack as one drawing, its words and numbers in ``units`` ("mm" or "in")."""
+    """A cut stack as one drawing, its words and numbers in ``units`` ("mm" or "in").
+
+    ``drawn`` is the wanted profile before it was fitted to the bits at hand, shown beside it.
+    """
     axes = axes_near(cut)
     extent = _extent(cut, axes)
     wide = extent.width > WIDE * extent.height
@@ -88,7 +97,8 @@ def section_picture(
     scale = _scale(extent, rooms, panel_width, most_height)
     panel_height = scale * extent.height + rooms.head + rooms.foot
     strip = STRIP if comparison is not None else 0.0
-    words_below, words_beside = _words(cut, comparison, cautions, units, panel_width, wide)
+    key_of = partial(legend_block, comparison, has_drawn=drawn is not None)
+    words_below, words_beside = _words(cut, key_of, cautions, units, panel_width, wide)
     body = max(panel_height + strip, words_beside.height if words_beside else 0.0)
     below = words_below.height + GUTTER if words_below else 0.0
     width = 2.0 * MARGIN + PANEL_WIDTH + GUTTER + COLUMN
@@ -99,7 +109,7 @@ def section_picture(
     frame = (MARGIN, top - panel_height - spare, panel_width, panel_height + spare)
     placing = _placing(extent, rooms, scale, frame)
     marks = _header(cut, comparison, cautions, units, width, height)
-    marks += panel_marks(cut, comparison, axes, placing, frame, units)
+    marks += panel_marks(cut, comparison, axes, placing, frame, units, drawn)
     if comparison is not None:
         strip_frame = (MARGIN, frame[1] - STRIP, panel_width, STRIP)
         marks += strip_marks(comparison, cut.stack.tolerance, strip_frame, units)
@@ -160,7 +170,7 @@ def _placing(
 
 def _words(
     cut: Cut,
-    comparison: Comparison | None,
+    key_of: Callable[[float], Block],
     cautions: Sequence[Caution],
     units: str,
     panel_width: float,
@@ -168,11 +178,11 @@ def _words(
 ) -> tuple[Block | None, Block | None]:
     """The blocks of words below a wide section, or beside another one."""
     if not wide:
-        parts = [passes_block(cut, COLUMN, units), legend_block(comparison, COLUMN)]
+        parts = [passes_block(cut, COLUMN, units), key_of(COLUMN)]
         minded = cautions_block(cautions, COLUMN, units)
         return None, stacked([*parts, *([minded] if minded else [])], gap=5.0)
     table = passes_block(cut, 108.0, units)
-    key = legend_block(comparison, 58.0)
+    key = key_of(58.0)
     rest = panel_width - table.width - key.width - 2.0 * GUTTER
     minded = cautions_block(cautions, rest, units)
     marks = [*table.at(0.0, 0.0), *key.at(table.width + GUTTER, 0.0)]

@@ -76,8 +76,9 @@ def enters(bit: Bit, groove: Groove, lift: float = 0.0) -> bool:
     """Whether the bit comes down to ``lift`` [mm] above the middle of the groove's bottom."""
     if bit.pilot_diameter is not None:
         return False  # its pilot is there before it
-    above = groove.heights - lift
-    over = above > TOUCH
+    # raised by a touch as well: where sides are steep, heights say little about what is beside
+    above = groove.heights - lift - TOUCH
+    over = above > 0.0
     room = groove.asides[over]
     return bool((_radii(bit, above[over]) <= room + TOUCH).all())
 

@@ -10,6 +10,7 @@ from profilestack.drawing.picture import KINDS, Kind, picture_bytes
 from profilestack.drawing.section_picture import section_picture
 from profilestack.errors import InputError, Problem, nearest_word
 from profilestack.files.saving import save_bytes
+from profilestack.geometry.path import Path as ProfilePath
 from profilestack.jobs.cut import CutReport
 
 
@@ -24,17 +25,20 @@ class WrittenPicture:
     size: int
 
 
-def write_picture(report: CutReport, path: Path, units: str) -> WrittenPicture:
+def write_picture(
+    report: CutReport, path: Path, units: str, drawn: ProfilePath | None = None
+) -> WrittenPicture:
     """Draw a cut stack and save it, whole or not at all; the suffix says what kind of file.
 
-    ``units`` ("mm" or "in") is for the words and numbers in the picture.
+    ``units`` ("mm" or "in") is for the words and numbers in the picture; ``drawn`` is the wanted
+    profile before it was fitted to the bits at hand, shown beside it.
 
     Raises:
         InputError: a suffix that is no kind of picture.
         FileError: it could not be saved.
     """
     kind = kind_of(path)
-    drawing = section_picture(report.cut, report.comparison, report.cautions, units)
+    drawing = section_picture(report.cut, report.comparison, report.cautions, units, drawn)
     data = picture_bytes(drawing, kind)
     save_bytes(path, data, keeps_former=False)
     return WrittenPicture(path, kind, drawing.width, drawing.height, len(data))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 
+from profilestack.finding.adaptation import Adaptation
 from profilestack.finding.options import Option
 from profilestack.jobs.find import FindResult
 
@@ -24,8 +25,32 @@ def find_json(result: FindResult) -> str:
         ],
         "buy": [{"bit": each.bit.id, "gain": each.gain} for each in result.buy],
         "seconds": result.seconds,
+        **_adaptation(result.adaptation),
     }
     return json.dumps(answer, allow_nan=False)
+
+
+def _adaptation(adaptation: Adaptation | None) -> dict[str, object]:
+    """How the target was fitted; both lists are empty where that was not asked for."""
+    changes = () if adaptation is None else adaptation.changes
+    unfitted = () if adaptation is None else adaptation.unfitted
+    return {
+        "adapted": [
+            {
+                "member": change.number,
+                "name": change.name,
+                "key": change.key,
+                "drawn": change.drawn,
+                "fitted": change.fitted,
+                "bit": change.bit,
+                "slack_of": list(change.slack_of),
+            }
+            for change in changes
+        ],
+        "unfitted": [
+            {"member": each.number, "name": each.name, "why": each.say("mm")} for each in unfitted
+        ],
+    }
 
 
 def _option(option: Option) -> dict[str, object]:

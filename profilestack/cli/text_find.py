@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
+from profilestack.cli.text_adapt import adaptation_lines
 from profilestack.finding.options import WORDS, Option
 from profilestack.jobs.find import FindResult
 from profilestack.units import format_length, to_units
@@ -17,6 +18,8 @@ PASSES_WORDS = {"passes": "passes", "bits": "bits", "minutes": "min"}
 def find_text(result: FindResult, units: str) -> str:
     """The result as text; ``units`` are "mm" or "in"."""
     lines = [ways_text(result, units)]
+    if result.adaptation is not None:
+        lines += ["", *adaptation_lines(result.adaptation, units)]
     if result.options:
         for number, option in enumerate(result.options, 1):
             lines += ["", *_option(number, option, units)]

@@ -2,25 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from profilestack.bits.bit import Bit
 from profilestack.errors import InputError, Problem
-from profilestack.finding.adaptation import Adaptation
+from profilestack.finding.adaptation import Adaptation, limit_problem
 from profilestack.finding.adapted_members import adapted_column
 from profilestack.finding.adapted_path import adapted_path
 from profilestack.stack import MemberTarget, Stack
-
-LARGEST_LIMIT = 100.0
-"""A radius that may move by more than this [mm] is a slip of the unit."""
-
-
-def limit_problem(limit: float) -> Problem | None:
-    """What is wrong with how far sizes may move [mm]."""
-    if math.isfinite(limit) and 0.0 < limit <= LARGEST_LIMIT:
-        return None
-    return Problem("adapt", f"{limit!r} is impossible", f"above 0, at most {LARGEST_LIMIT:g} mm")
 
 
 def adapted(stack: Stack, bits: Sequence[Bit], limit: float) -> Adaptation:

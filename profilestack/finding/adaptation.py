@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
+from profilestack.errors import Problem
 from profilestack.geometry.path import Path
 from profilestack.stack import Stack
 from profilestack.units import format_length
+
+LARGEST_LIMIT = 100.0
+"""A radius that may move by more than this [mm] is a slip of the unit."""
+
+
+def limit_problem(limit: float) -> Problem | None:
+    """What is wrong with how far sizes may move [mm]."""
+    if math.isfinite(limit) and 0.0 < limit <= LARGEST_LIMIT:
+        return None
+    return Problem("adapt", f"{limit!r} is impossible", f"above 0, at most {LARGEST_LIMIT:g} mm")
 
 
 @dataclass(frozen=True, slots=True)

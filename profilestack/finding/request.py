@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from profilestack.bits.bit import Bit
 from profilestack.errors import InputError, Problem
+from profilestack.finding.adaptation import limit_problem
 from profilestack.planning.shop import USUAL_SHOP, Shop
 from profilestack.stack import FACE, Setup, Stack
 
@@ -19,7 +20,8 @@ class FindRequest:
     """Find passes for ``stack``'s target; its own passes are ignored.
 
     ``leftover`` and ``overcut`` [mm] bound every option; ``seconds`` is for the proofs of the
-    harder objectives, None for as little as makes good answers.
+    harder objectives, None for as little as makes good answers. With ``adapt`` [mm] the target is
+    fitted to the bits first: see :func:`profilestack.finding.adapt.adapted`.
 
     Raises:
         InputError: naming everything that is impossible.
@@ -34,6 +36,7 @@ class FindRequest:
     most_passes: int | None = None
     most_bits: int | None = None
     seconds: float | None = None
+    adapt: float | None = None
     shop: Shop = field(default=USUAL_SHOP)
 
     def __post_init__(self) -> None:
@@ -53,5 +56,7 @@ class FindRequest:
                 found.append(Problem(key, f"{value!r} is impossible", "1 or more"))
         if self.seconds is not None and not (0.0 < self.seconds < 86_400.0):
             found.append(Problem("seconds", f"{self.seconds!r} is impossible", "above 0"))
+        if self.adapt is not None and (problem := limit_problem(self.adapt)):
+            found.append(problem)
         if found:
             raise InputError(found)

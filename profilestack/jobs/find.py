@@ -9,10 +9,13 @@ from profilestack.bits.bit import Bit
 from profilestack.errors import InputError
 from profilestack.errors import Problem as Mistake
 from profilestack.files.shipped import ALL, read_bits, read_drawer
+from profilestack.finding.adapt import adapted
+from profilestack.finding.adaptation import Adaptation
 from profilestack.finding.advice import Purchase, Stretch, unreached_stretches, worth_buying
 from profilestack.finding.options import Option, find_options
 from profilestack.finding.problem import problem_of
 from profilestack.finding.request import FindRequest
+from profilestack.geometry.path import Path
 from profilestack.jobs.cut import CutReport
 from profilestack.progress import SILENT, Progress
 from profilestack.stack import Stack
@@ -20,7 +23,11 @@ from profilestack.stack import Stack
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FindResult:
-    """What was found: options, what no bit reaches, what to buy, and the time it took [s]."""
+    """What was found: options, what no bit reaches, what to buy, and the time it took [s].
+
+    ``adaptation`` says how the target was fitted to the bits before, where that was asked for;
+    ``request`` then has the fitted one.
+    """
 
     request: FindRequest
     options: tuple[Option, ...]
@@ -28,6 +35,7 @@ class FindResult:
     buy: tuple[Purchase, ...]
     seconds: float
     stopped: bool
+    adaptation: Adaptation | None = None
 
     @property
     def is_good(self) -> bool:
@@ -56,11 +64,15 @@ def bits_for(stack: Stack, libraries: Sequence[str]) -> tuple[Bit, ...]:
 
 
 def find(request: FindRequest, progress: Progress = SILENT) -> FindResult:
-    """Find options, say what stays and what would help.
+    """Find options, say what stays and what would help; fit the target first if that is asked.
 
     Raises:
         InputError: a target that does not fit its blank.
     """
+    adaptation = None
+    if request.adapt is not None:
+        adaptation = adapted(request.stack, request.bits, request.adapt)
+        request = replace(request, stack=adaptation.stack)
     problem = problem_of(request, progress=progress)
     options = find_options(problem, progress)
     progress.report(0.9, "looking at what stays")
@@ -68,7 +80,14 @@ def find(request: FindRequest, progress: Progress = SILENT) -> FindResult:
     buy: tuple[Purchase, ...] = ()
     if stays and progress.left > 0.0:
         buy = worth_buying(problem, read_bits(ALL).bits)
-    return FindResult(request, options, stays, buy, progress.spent, progress.is_stopped())
+    stopped = progress.is_stopped()
+    return FindResult(request, options, stays, buy, progress.spent, stopped, adaptation)
+
+
+def drawn_before(result: FindResult) -> Path | None:
+    """The target's path as it was before it was fitted; None where nothing was changed."""
+    adaptation = result.adaptation
+    return adaptation.drawn if adaptation is not None and adaptation.changes else None
 
 
 def report_of(option: Option) -> CutReport:

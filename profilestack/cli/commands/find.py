@@ -32,6 +32,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         ("--leftover", "stock may stand proud so far; the document's tolerance by default"),
         ("--overcut", "and be cut away so far; the document's tolerance by default"),
         ("--resolution", "offsets and depths are whole numbers of this (0.01 mm or 0.001 in)"),
+        (
+            "--adapt",
+            "fit the profile to the bits first: radii move by up to L and 10 % to what a bit has, "
+            "quirks widen by up to L, fillets take up the slack",
+        ),
     )
     for flag, words in lengths:
         parser.add_argument(flag, metavar="L", help=words)
@@ -104,6 +109,7 @@ def _request(call: argparse.Namespace, stack: Stack) -> FindRequest:
         call.passes,
         call.max_bits,
         call.seconds,
+        None if call.adapt is None else options.length(call.adapt, "adapt", stack.units),
     )
 
 
@@ -123,7 +129,7 @@ def _setups(names: list[str], stack: Stack) -> tuple[Setup, ...]:
 
 def _write(call: argparse.Namespace, result: FindResult, stack: Stack, units: str) -> None:
     from profilestack.files.stack_file import write_stack
-    from profilestack.jobs.find import report_of, stack_of
+    from profilestack.jobs.find import drawn_before, report_of, stack_of
     from profilestack.jobs.picture import write_picture
 
     if not 1 <= call.option <= len(result.options):
@@ -137,5 +143,5 @@ def _write(call: argparse.Namespace, result: FindResult, stack: Stack, units: st
     if call.plot is not None:
         for number, option in enumerate(result.options, 1):
             path = call.plot.with_stem(f"{call.plot.stem}-{number}")
-            write_picture(report_of(option), path, units)
+            write_picture(report_of(option), path, units, drawn_before(result))
             print(f"way {number} drawn in {path}", file=sys.stderr)

@@ -50,25 +50,26 @@ class Stretches:
 
         The latter are shares of the stretches, away from their ends. Both have shape (n,).
         """
-        along = self.ends - self.starts
-        walked = (self.far[:, 0] + self.far[:, 1] + np.hypot(along[:, 0], along[:, 1])) / 2.0
-        ends = np.abs(self.far).max(axis=1)
-        feet = line.at(self.places.reshape(-1)).reshape(-1, 2, 2)
-        gap = feet[:, 1] - feet[:, 0]
-        gap2 = (gap * gap).sum(axis=1)
-        span2 = (self.places[:, 1] - self.places[:, 0]) ** 2
+        (x, z), (to_x, to_z) = self.starts.T, self.ends.T
+        along_x, along_z = to_x - x, to_z - z
+        near, far = self.far.T
+        walked = (near + far + np.hypot(along_x, along_z)) / 2.0
+        ends = np.maximum(np.abs(near), np.abs(far))
+        here, there = self.places.T
+        (foot_x, foot_z), (next_x, next_z) = line.at(here), line.at(there)
+        gap_x, gap_z = next_x - foot_x, next_z - foot_z
         # a thread of that span between both feet stays in an ellipse: half its smaller axis
-        bend = np.sqrt(np.maximum(span2 - gap2, 0.0)) / 2.0
+        spare = (there - here) ** 2 - gap_x * gap_x - gap_z * gap_z
+        bend = np.sqrt(np.maximum(spare, 0.0)) / 2.0
         # where a stretch crosses the line of places that are equally far from both feet
-        off = (feet[:, 0] + feet[:, 1]) / 2.0 - self.starts
-        across = (along * gap).sum(axis=1)
-        share = (off * gap).sum(axis=1) / np.where(across == 0.0, np.inf, across)
+        middle_x, middle_z = (foot_x + next_x) / 2.0 - x, (foot_z + next_z) / 2.0 - z
+        across = along_x * gap_x + along_z * gap_z
+        share = (middle_x * gap_x + middle_z * gap_z) / np.where(across == 0.0, np.inf, across)
         between = (share > 0.0) & (share < 1.0)
-        share = np.where(between, share, 0.5)
-        to = self.starts + share[:, None] * along - feet[:, 0]
-        parted = np.where(between, np.hypot(to[:, 0], to[:, 1]), 0.0)
+        parted = np.hypot(x + share * along_x - foot_x, z + share * along_z - foot_z)
+        parted = np.where(between, parted, 0.0)
         bound = np.minimum(walked, np.minimum(ends + bend, np.maximum(ends, parted)))
-        return bound, np.clip(share, 0.1, 0.9)
+        return bound, np.where(between, np.minimum(np.maximum(share, 0.1), 0.9), 0.5)
 
     def taken(self, chosen: Indices) -> Stretches:
         """The chosen ones."""
@@ -79,7 +80,7 @@ class Stretches:
 
 def promising(bounds: Numbers, best: float, ripple: float) -> Indices:
     """Stretches that might hold more than is known, beyond what :func:`highest_between` leaves."""
-    return np.flatnonzero(bounds > max(best + 0.1 * ripple, 2.0 * ripple))
+    return np.flatnonzero(bounds > max(best + 0.25 * ripple, 2.0 * ripple))
 
 
 def highest_between(
@@ -87,8 +88,8 @@ def highest_between(
 ) -> tuple[float, Point | None]:
     """The largest distance on the stretches above ``floor`` [mm], and where; None: none above it.
 
-    It is met within a tenth of ``ripple`` [mm], the error of flattened arcs; what is not above two
-    ripples is not looked for. ``line`` is what ``measure`` measures to.
+    It is met within a quarter of ``ripple`` [mm], the error of flattened arcs; what is not above
+    two ripples is not looked for. ``line`` is what ``measure`` measures to.
     """
     best, at = floor, None
     for _ in range(ROUNDS):
@@ -105,8 +106,8 @@ def highest_between(
         stretches = Stretches(
             points[:, :-1].reshape(-1, 2),
             points[:, 1:].reshape(-1, 2),
-            np.stack((far[:, :-1].reshape(-1), far[:, 1:].reshape(-1)), axis=1),
-            np.stack((places[:, :-1].reshape(-1), places[:, 1:].reshape(-1)), axis=1),
+            _pairs(far),
+            _pairs(places),
         )
     return best, at
 
@@ -128,3 +129,11 @@ def _divided(
 
 def _between(ends: Numbers, inner: Numbers) -> Numbers:
     return np.concatenate((ends[:, :1], inner, ends[:, 1:]), axis=1)
+
+
+def _pairs(row: Numbers) -> Numbers:
+    """What is known at the ends of the parts, shape (n x parts, 2), from rows of all the cuts."""
+    pairs = np.empty((row.shape[0] * (row.shape[1] - 1), 2))
+    pairs[:, 0] = row[:, :-1].reshape(-1)
+    pairs[:, 1] = row[:, 1:].reshape(-1)
+    return pairs

@@ -211,12 +211,12 @@ class Reach:
 
     def holds(self, chords: Points) -> npt.NDArray[np.bool_]:
         """Whether chords (n, 2, 2) [mm] lie in the region, its edge with it."""
-        lines = shapely.linestrings(chords)
+        lines = np.asarray(shapely.linestrings(chords))
         if not self.removed:
             return np.asarray(shapely.covers(self.section, lines))
         met = np.asarray(shapely.intersects(self.section, lines))
-        met[met] = ~np.asarray(shapely.touches(self.section, lines[met]))
-        return ~met
+        met[met] = np.logical_not(shapely.touches(self.section, lines[met]))
+        return np.logical_not(met)
 
     @property
     def outside(self) -> Numbers:
@@ -300,9 +300,9 @@ def largest_along(
         np.stack((reach.places[begin], reach.places[end]), axis=1),
     )
     stretches = stretches.taken(promising(stretches.bounds(reach.rings)[0], best, ripple))
-    inside = (stretches.far <= 0.0).all(axis=1)
-    if inside.any():
+    inside = np.flatnonzero((stretches.far <= 0.0).all(axis=1))
+    if len(inside) > 0:
         chords = np.stack((stretches.starts[inside], stretches.ends[inside]), axis=1)
-        inside[inside] = reach.holds(chords)
-        stretches = stretches.taken(np.flatnonzero(~inside))
+        open_ones = np.delete(np.arange(len(stretches.far)), inside[reach.holds(chords)])
+        stretches = stretches.taken(open_ones)
     return highest_between(stretches, reach.measure, reach.rings, best, ripple)[0]

@@ -95,10 +95,10 @@ class Polyline:
         run = share * np.hypot(along_x.take(best), along_z.take(best))
         return np.sqrt(distance2.take(best)), self.place.take(start) + run
 
-    def at(self, places: Numbers) -> Points:
-        """The points at places along the chains, shape (m, 2) [mm]."""
-        x = np.interp(places, self.place, self.vertices[:, 0])
-        return np.stack((x, np.interp(places, self.place, self.vertices[:, 1])), axis=-1)
+    def at(self, places: Numbers) -> tuple[Numbers, Numbers]:
+        """Where places along the chains lie: x and z, each shape (m,) [mm]."""
+        x, z = self.vertices.T
+        return np.interp(places, self.place, x), np.interp(places, self.place, z)
 
 
 def polyline(chains: Sequence[Points], spacing: float = SPACING) -> Polyline:

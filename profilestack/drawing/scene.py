@@ -14,7 +14,6 @@ from profilestack.drawing.balloons import BALLOON, numbered
 from profilestack.drawing.drawing import Lines, Mark, area, circle
 from profilestack.drawing.palette import (
     BLANK_PEN,
-    DRAWN_PEN,
     LEFTOVER_LOOK,
     OVERCUT_LOOK,
     TARGET_PEN,
@@ -31,6 +30,10 @@ SMALL_AREA = 1e-6
 
 SLIVER = 0.003
 """Differences no thicker than this [mm] are not drawn: arcs are flattened to a third of it."""
+
+
+FITTED_STEP = 0.05
+"""A drawn profile is compared with the fitted one in steps of this [mm]."""
 
 
 def blank_marks(cut: Cut, placing: Placing, pen: Pen = BLANK_PEN) -> list[Mark]:
@@ -97,9 +100,20 @@ def target_marks(comparison: Comparison, placing: Placing, pen: Pen = TARGET_PEN
     return [Lines((placing.points(comparison.target),), pen)]
 
 
-def drawn_marks(drawn: Path, placing: Placing, pen: Pen = DRAWN_PEN) -> list[Mark]:
-    """The profile as it was drawn, before it was fitted to the bits at hand."""
-    return [Lines((placing.points(drawn.flatten(SLIVER)),), pen)]
+def drawn_chains(
+    drawn: Path | None, comparison: Comparison | None, placing: Placing
+) -> tuple[Points, ...]:
+    """The profile as it was drawn on the sheet, wherever the fitted one leaves it."""
+    if drawn is None or comparison is None:
+        return ()
+    points = _walked(drawn.flatten(SLIVER / 3.0), FITTED_STEP)
+    fitted = shapely.LineString(comparison.target)
+    apart = shapely.distance(fitted, shapely.points(points)) > SLIVER
+    # each stretch begins and ends on the fitted profile
+    near = np.convolve(apart, (1, 1, 1), mode="same") > 0
+    shown = np.flatnonzero(near)
+    chains = np.split(shown, np.flatnonzero(np.diff(shown) > 1) + 1)
+    return tuple(placing.points(points[chain]) for chain in chains if len(chain) > 1)
 
 
 def spot(at: Point, color: str, radius: float = 0.9) -> list[Mark]:

@@ -6,12 +6,15 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
 from profilestack.cutting.stroke import lie_of
 from profilestack.drawing.axes import Axis, axis_marks, drawn_axes
 from profilestack.drawing.balloons import BALLOON, Balloon, balloon_marks, balloons_of
 from profilestack.drawing.drawing import (
+    Lines,
     Mark,
     box,
     dimension,
@@ -25,6 +28,7 @@ from profilestack.drawing.free_places import Room
 from profilestack.drawing.palette import (
     BODY,
     DIMENSION_PEN,
+    DRAWN_PEN,
     INK,
     LEFTOVER,
     OVERCUT,
@@ -40,7 +44,7 @@ from profilestack.drawing.placing import Placing
 from profilestack.drawing.scene import (
     blank_marks,
     difference_marks,
-    drawn_marks,
+    drawn_chains,
     outline_points,
     pass_number_marks,
     pass_numbers,
@@ -88,9 +92,10 @@ def panel_marks(
     removed = removed_regions(cut)
     numbers = pass_numbers(removed, placing)
     balloons = balloons_of(axes, placing)
+    drawn_lines = drawn_chains(drawn, comparison, placing)
     room = Room(
         (left, bottom + 9.0, left + width, bottom + height),
-        outline_points(cut, comparison, placing),
+        np.concatenate((outline_points(cut, comparison, placing), *drawn_lines)),
     )
     for balloon in balloons:
         room.take(balloon.middle, 2.2 * BALLOON, 2.2 * BALLOON)
@@ -102,10 +107,10 @@ def panel_marks(
     if comparison is not None:
         marks += difference_marks(comparison, placing)
         marks += target_marks(comparison, placing)
-    if drawn is not None:
-        marks += drawn_marks(drawn, placing)
     marks += axis_marks(drawn_axes(axes), placing)
     marks += pass_number_marks(numbers)
+    if drawn_lines:
+        marks.append(Lines(drawn_lines, DRAWN_PEN))
     marks += balloon_marks(balloons)
     marks += _size_marks(cut, placing, room, balloons, units)
     if comparison is not None:

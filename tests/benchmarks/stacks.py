@@ -6,8 +6,6 @@ sections hug the target and the comparison has its full work.
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 import shapely
 from shapely.geometry import LineString
@@ -27,6 +25,9 @@ FACE = (
 ROUND = (6.35, 12.7, 19.05)
 """Diameters of the round noses [mm]."""
 FLAT = 12.7
+
+BOUNDS = {12: 0.003, 200: 0.030}
+"""Median seconds at most, by the number of passes."""
 
 
 def bits() -> dict[str, Bit]:
@@ -65,16 +66,3 @@ def fitted(count: int) -> Stack:
         target=PathTarget(FACE),
         passes=tuple(passes),
     )
-
-
-def gouged_most(stack: Stack) -> float:
-    """The overcut's largest distance [mm]: what is left is flattening."""
-    from profilestack.jobs.cut import cut_and_judge
-
-    found = cut_and_judge(stack, bits()).comparison
-    assert found is not None
-    return found.overcut_worst
-
-
-def median(times: list[float]) -> float:
-    return sorted(times)[len(times) // 2] if times else math.nan

@@ -94,8 +94,7 @@ def _reason(problem: Problem, row: int) -> str:
 
 def _is_hidden(bench: Bench, place: Points) -> bool:
     x, z = bench.lie.to_bench(place)[0]
-    cell = int(np.clip(x / bench.cell, 0, len(bench.heights) - 1))
-    around = bench.heights[max(0, cell - 1) : cell + 2]
+    around = bench.wood.over(x + np.array([-0.05, 0.0, 0.05]))
     return bool(around.min() > z + 4.0 * bench.leftover + 0.5)
 
 

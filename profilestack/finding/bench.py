@@ -15,16 +15,20 @@ from shapely.geometry.base import BaseGeometry
 from profilestack.cutting.nearest import Numbers
 from profilestack.cutting.stroke import Lie, lie_of
 from profilestack.cutting.wanted import Wanted
+from profilestack.finding.skyline import Ruled, Skyline, ruled, skyline_of
 from profilestack.geometry.path import Points
 from profilestack.geometry.region import chains_of, pieces_of, subtract
 from profilestack.stack import Setup
 from profilestack.stack.blank import Blank
 
+GRID = 0.1
+"""Offsets are tried every so often [mm], and closer where a bit nestles between contacts."""
+
+FINE = 0.01
+"""Offsets closer than this [mm] are not tried."""
+
 SPACING = 0.25
 """Points along the target are so far apart [mm]."""
-
-LOWEST = -1e9
-"""Height of the kept wood where there is none [mm]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -50,15 +54,17 @@ class Aim:
 class Bench:
     """One setup of an aim.
 
-    ``heights`` (n,) is the top of the kept wood over the cell from k x ``cell`` to
-    (k + 1) x ``cell``; ``columns`` are its intervals of height above the nodes k x ``cell``, for
-    undercut work: three arrays node, bottom, top.
+    ``wood`` is the top of the kept wood, ``ruled`` the same for looking at many axes; ``fine``
+    [mm] is the least distance between two axes. ``columns`` are the intervals of height of kept
+    wood above the nodes k x ``cell``, for undercut work: three arrays node, bottom, top.
     """
 
     setup: Setup
     lie: Lie
+    fine: float
+    wood: Skyline
+    ruled: Ruled
     cell: float
-    heights: Numbers
     columns: tuple[np.ndarray, Numbers, Numbers]
     points: Points
     touched: int
@@ -169,18 +175,31 @@ def _round_corners(wanted: Wanted, leftover: float) -> Points:
     return np.concatenate(turned)
 
 
-def lay(aim: Aim, blank: Blank, setup: Setup, cell: float) -> Bench:
-    """An aim as it lies in a setup, its kept wood told in columns ``cell`` [mm] wide."""
+def lay(aim: Aim, blank: Blank, setup: Setup, resolution: float) -> Bench:
+    """An aim as it lies in a setup where offsets are whole numbers of ``resolution`` [mm]."""
     lie = lie_of(blank, setup.angle)
     outside = _inside_blank(aim, blank)
     points = np.concatenate((aim.points[: aim.touched], outside))
-    chains = [lie.to_bench(chain) for chain in chains_of(aim.kept)]
+    wood = skyline_of([lie.to_bench(chain) for chain in chains_of(aim.kept)])
+    fine = resolution * max(1, round(FINE / resolution))
+    split = max(1, round(2.0 * fine / FINE))
+    grid = ruled(wood, lie.width, fine / split, split * max(1, round(GRID / fine)))
+    cell = _cell(aim.overcut, resolution)
     count = int(np.ceil(lie.width / cell))
-    heights = _heights(chains, count, cell)
     columns = _columns([lie.to_bench(chain) for chain in chains_of(aim.body)], count, cell)
     return Bench(
-        setup, lie, cell, heights, columns, lie.to_bench(points), aim.touched, aim.leftover
+        setup, lie, fine, wood, grid, cell, columns, lie.to_bench(points), aim.touched, aim.leftover
     )
+
+
+def _cell(overcut: float, resolution: float) -> float:
+    """Width of a cell of undercut work [mm]: a whole number of resolutions, fine beside overcut.
+
+    A bit that just fits between two walls finds its place when the cell is at most two thirds of
+    the overcut.
+    """
+    finest = min(max(2.0 * overcut / 3.0, 0.01), 0.05)
+    return max(1, int(finest / resolution + 1e-9)) * resolution
 
 
 def _inside_blank(aim: Aim, blank: Blank) -> Points:
@@ -188,26 +207,6 @@ def _inside_blank(aim: Aim, blank: Blank) -> Points:
     shapely.prepare(body)
     outside = aim.points[aim.touched :]
     return outside[shapely.contains_xy(body, outside)]
-
-
-def _heights(chains: list[Points], count: int, cell: float) -> Numbers:
-    """The highest kept wood over each cell, its borders included [mm]."""
-    heights = np.full(count, LOWEST)
-    for chain in chains:
-        inside = np.clip(np.floor(chain[:, 0] / cell).astype(int), 0, count - 1)
-        np.maximum.at(heights, inside, chain[:, 1])
-        start, end = chain[:-1], chain[1:]
-        left = np.minimum(start[:, 0], end[:, 0]) / cell
-        right = np.maximum(start[:, 0], end[:, 0]) / cell
-        first, last = np.ceil(left).astype(int), np.floor(right).astype(int)
-        edge, border = _spelled_out(first, np.maximum(last - first + 1, 0))
-        across = end[edge, 0] - start[edge, 0]
-        share = (border * cell - start[edge, 0]) / np.where(across == 0.0, 1.0, across)
-        z = start[edge, 1] + np.clip(share, 0.0, 1.0) * (end[edge, 1] - start[edge, 1])
-        for side in (border - 1, border):
-            fits = (side >= 0) & (side < count)
-            np.maximum.at(heights, side[fits], z[fits])
-    return heights
 
 
 def _spelled_out(first: np.ndarray, counts: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

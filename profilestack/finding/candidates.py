@@ -14,14 +14,15 @@ import numpy.typing as npt
 
 from profilestack.bits.bit import Bit
 from profilestack.cutting.nearest import Numbers
-from profilestack.finding.bench import Bench
-from profilestack.finding.tool import dropper, tool_of
+from profilestack.finding.bench import GRID, Bench
+from profilestack.finding.skyline import lowest_tips, tips_on_grid
+from profilestack.finding.tool import lowest_allowed, tool_of, underside
 from profilestack.finding.undercut import undercut_depths
 
 Indices = npt.NDArray[np.intp]
 
-GRID = 0.1
-"""Offsets are tried every so often [mm], and at every cell where a bit nestles between contacts."""
+WELL = 0.05
+"""Between two offsets closer ones are tried where a bit might come so much lower [mm]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -55,19 +56,36 @@ def candidates_of(
 
 
 def _dropped(bit: Bit, bench: Bench) -> tuple[Numbers, Numbers]:
-    fall = dropper(bit, bench.heights, bench.cell)
-    stride = max(1, round(GRID / bench.cell))
-    first = fall.pad % stride  # so that offset 0 is on the grid
-    coarse = np.arange(first, len(bench.heights) + 2 * fall.pad + 1, stride)
-    tips = fall.at(coarse)
-    near = _nestling(tips, bench.cell * stride)
-    spread = (coarse[near][:, None] + np.arange(-stride, stride + 1)[None, :]).ravel()
-    fine = np.unique(spread[(spread >= 0) & (spread < len(bench.heights) + 2 * fall.pad + 1)])
-    fine = np.setdiff1d(fine, coarse)
-    nodes = np.concatenate((coarse, fine))
-    tips = np.concatenate((tips, fall.at(fine)))
-    order = np.argsort(nodes)
-    return (nodes[order] - fall.pad) * bench.cell, tips[order]
+    """Axes and tips of a bit let down from above [mm]."""
+    under, wood = underside(bit), bench.wood
+    radius, wide = float(under.radii[-1]), bench.ruled.spacing
+    begin, end = -int(radius / wide) - 1, int((bench.lie.width + radius) / wide) + 1
+    coarse = np.arange(begin, end + 1)
+    axes = coarse.astype(np.float64) * wide
+    tips, bounds = tips_on_grid(under, bench.ruled, begin, end + 1 - begin)
+    fine = _fine_axes(coarse, tips, bounds, bench)
+    if len(fine):
+        axes = np.concatenate((axes, fine))
+        tips = np.concatenate((tips, lowest_tips(under, wood, fine)))
+        order = np.argsort(axes, kind="stable")
+        axes, tips = axes[order], tips[order]
+        # of the places between only those are worth a pass where the bit touches on two sides
+        kept = order < len(coarse)
+        kept[_nestling(tips, bench.fine)] = True
+        axes, tips = axes[kept], tips[kept]
+    np.maximum(tips, lowest_allowed(bit, wood, axes), out=tips)
+    return axes, tips
+
+
+def _fine_axes(coarse: Indices, tips: Numbers, bounds: Numbers, bench: Bench) -> Numbers:
+    """Axes between those of the grid where the bit may find a place of its own."""
+    ends = np.minimum(tips[:-1], tips[1:])
+    deep = ends - bounds > WELL
+    near = _nestling(tips, bench.ruled.spacing)
+    deep[np.maximum(near - 1, 0)] = True
+    deep[np.minimum(near, len(deep) - 1)] = True
+    between = np.arange(1, round(bench.ruled.spacing / bench.fine))
+    return (coarse[:-1][deep][:, None] * bench.ruled.spacing + between * bench.fine).ravel()
 
 
 def _nestling(tips: Numbers, step: float) -> Indices:

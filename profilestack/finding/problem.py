@@ -107,8 +107,9 @@ def problem_of(
     wanted = wanted_in(stack.blank, stack.target, CHORD)
     allowed = request.leftover if leftover is None else leftover
     aim = aim_at(wanted, allowed, request.overcut, spacing)
-    cell = _cell(request)
-    benches = tuple(lay(aim, stack.blank, setup, cell) for setup in request.setups)
+    benches = tuple(
+        lay(aim, stack.blank, setup, request.resolution) for setup in request.setups
+    )
     offered = tuple(bit for bit in (bits or request.bits) if _is_possible(bit, request))
     tasks = [(bit, bench) for bench in range(len(benches)) for bit in range(len(offered))]
 
@@ -129,16 +130,6 @@ def problem_of(
     places = benches[0].lie.to_section(benches[0].points)
     points = np.flatnonzero(table.reached)
     return Problem(request, aim, waste_of(aim, outline), benches, offered, table, points, places)
-
-
-def _cell(request: FindRequest) -> float:
-    """Width of a height cell [mm]: a whole number of resolutions, fine beside the overcut.
-
-    A bit that just fits between two walls finds its place when the cell is at most two thirds of
-    the overcut.
-    """
-    finest = min(max(2.0 * request.overcut / 3.0, 0.01), 0.05)
-    return max(1, int(finest / request.resolution + 1e-9)) * request.resolution
 
 
 def _is_possible(bit: Bit, request: FindRequest) -> bool:

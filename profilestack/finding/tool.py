@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -10,8 +11,9 @@ import numpy.typing as npt
 
 from profilestack.bits.bit import NUT_DIAMETER, Bit
 from profilestack.bits.edge import edge_path, has_undercut
+from profilestack.cutting.cut import CHORD as ENGINE_CHORD
 from profilestack.cutting.nearest import Numbers
-from profilestack.finding.bench import LOWEST
+from profilestack.finding.skyline import TOUCH, Skyline, Underside, underside_of
 from profilestack.geometry.path import Points
 
 STEP = 0.005
@@ -70,7 +72,7 @@ def tool_of(bit: Bit) -> Tool:
     """The tables of a bit."""
     points = edge_path(bit).flatten(CHORD)
     edge, radius = float(points[-1, 1]), float(points[:, 0].max())
-    heights = np.arange(int(np.floor(edge / STEP)) + 1) * STEP
+    heights = np.arange(np.floor(edge / STEP) + 1.0) * STEP
     radii = _radii_at(points, heights)
     rising = bool((np.diff(points[:, 1]) >= 0.0).all())
     chain = points if rising else np.column_stack((radii, heights))
@@ -80,7 +82,7 @@ def tool_of(bit: Bit) -> Tool:
 def _radii_at(points: Points, heights: Numbers) -> Numbers:
     """The largest radius at each height [mm], of a chain going up."""
     radii = np.zeros(len(heights))
-    for start, end in zip(points[:-1], points[1:], strict=True):
+    for start, end in itertools.pairwise(points):
         low, high = sorted((start[1], end[1]))
         first, last = np.searchsorted(heights, (low - 1e-9, high + 1e-9))
         if first == last:
@@ -107,67 +109,22 @@ def _grown(bit: Bit, distance: float) -> Numbers:
     return grown
 
 
-@lru_cache(maxsize=2048)
-def hang(bit: Bit, cell: float) -> Numbers:
-    """Lowest height of the edge above the tip over the cells beside the axis [mm].
+@lru_cache(maxsize=1024)
+def underside(bit: Bit) -> Underside:
+    """The bit from below: pilot, edge and shank; the collet nut is seen apart.
 
-    Entry m is over the cell from m x ``cell`` to (m + 1) x ``cell`` right of the axis (and its
-    mirror image left of it): the edge's height at its inner border, where it hangs lowest.
+    The edge is told as finely as the engine tells it, so that both agree on what it touches.
     """
-    tool = tool_of(bit)
-    points = edge_path(bit).flatten(CHORD)
-    # from outside inward, the lowest height so far: under an overhang only its underside counts
-    order = np.argsort(points[:, 0], kind="stable")
-    radii, heights = points[order, 0], points[order, 1]
-    lowest = np.minimum.accumulate(heights[::-1])[::-1]
-    radii, index = np.unique(radii, return_index=True)
-    inner = np.arange(int(np.ceil((tool.radius - 1e-6) / cell))) * cell
-    return np.interp(inner, radii, lowest[index])
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Dropper:
-    """Lets one bit down on kept wood, told as heights over cells of ``cell`` [mm].
-
-    Edge, shank, collet nut and pilot all keep clear of kept wood; the edge of an undercut bit is
-    taken as if it were open above. Node j is where the axis stands at (j - pad) x ``cell``.
-    """
-
-    pad: int
-    floor: Numbers
-    windows: npt.NDArray[np.float32]
-    profile: npt.NDArray[np.float32]
-
-    def at(self, nodes: npt.NDArray[np.intp]) -> Numbers:
-        """How low the tip can come at each of the nodes [mm]."""
-        low = (self.windows[nodes] - self.profile).max(axis=1).astype(float)
-        # single precision is off by less than 1e-5 mm at this size: stay on the safe side
-        return np.maximum(low + 1e-5, self.floor[nodes])
-
-
-def dropper(bit: Bit, heights: Numbers, cell: float) -> Dropper:
-    """Prepare to let ``bit`` down anywhere over, or just beside, a blank of these heights."""
-    from scipy.ndimage import maximum_filter1d
-
-    right = hang(bit, cell)
-    profile = np.concatenate((right[::-1], right)).astype(np.float32)
-    half = len(right)
-    widest = max(half, int(np.ceil(max(NUT_DIAMETER, bit.shank) / 2.0 / cell)))
-    beside = np.full(half + widest, LOWEST)
-    padded = np.concatenate((beside, heights, beside))
-
-    def flat(radius: float, above: float) -> Numbers:
-        cells = int(np.ceil((radius - 1e-6) / cell))
-        # a node lies between two cells: an even window, half on either side
-        wide = maximum_filter1d(padded, 2 * cells, mode="constant", cval=LOWEST)
-        return wide[widest : widest + len(heights) + 2 * half + 1] - above
-
-    floor = flat(bit.shank / 2.0, edge_path(bit).end[1])
-    np.maximum(floor, flat(NUT_DIAMETER / 2.0, bit.reach), out=floor)
-    np.maximum(floor, 0.0, out=floor)  # the bed
+    points = edge_path(bit).flatten(ENGINE_CHORD)
+    parts = [points, np.array([(bit.shank / 2.0, points[-1, 1])])]
     if bit.pilot_diameter is not None and bit.pilot_length is not None:
-        np.maximum(floor, flat(bit.pilot_diameter / 2.0, -bit.pilot_length), out=floor)
-        np.maximum(floor, bit.pilot_length, out=floor)  # the bed stops the bearing too
-    inner = padded[widest - half : len(padded) - widest + half].astype(np.float32)
-    windows = np.lib.stride_tricks.sliding_window_view(inner, 2 * half)
-    return Dropper(half, floor, windows, profile)
+        pilot = bit.pilot_diameter / 2.0
+        parts.insert(0, np.array([(0.0, -bit.pilot_length), (pilot, -bit.pilot_length)]))
+    return underside_of(np.concatenate(parts))
+
+
+def lowest_allowed(bit: Bit, wood: Skyline, axes: Numbers) -> Numbers:
+    """How low bed and collet nut let the tip come over each axis (n,) [mm]."""
+    nut = NUT_DIAMETER / 2.0 - TOUCH
+    under_nut = wood.highest_between(axes - nut, axes + nut) - bit.reach
+    return np.asarray(np.maximum(under_nut, bit.pilot_length or 0.0))

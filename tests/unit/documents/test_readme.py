@@ -60,6 +60,17 @@ def test_the_two_lines_need_nothing_but_python() -> None:
     assert "Python 3.11 or newer" in README
 
 
+def test_the_package_takes_bits_and_examples_along() -> None:
+    settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    wheel = settings["tool"]["hatch"]["build"]["targets"]["wheel"]
+    assert wheel["packages"] == ["profilestack"]
+    assert wheel["force-include"] == {
+        folder: f"profilestack/{folder}" for folder in ("bitlibrary", "examples")
+    }
+    assert any((ROOT / "bitlibrary").glob("*.bits.toml"))
+    assert any((ROOT / "examples").rglob("*.stack.toml"))
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="a script of the Unix shell")
 def test_the_checks_script_runs_the_second_line(tmp_path: Path) -> None:
     script = ROOT / ".ci" / "run"

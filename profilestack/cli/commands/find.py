@@ -34,7 +34,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         ("--resolution", "offsets and depths are whole numbers of this (0.01 mm or 0.001 in)"),
         (
             "--adapt",
-            "fit the profile to the bits first: radii move by up to L and 10 % to what a bit has, "
+            "fit the profile to the bits first: radii move by up to L and 10 %% to what a bit has, "
             "quirks widen by up to L, fillets take up the slack",
         ),
     )

@@ -62,6 +62,14 @@ class Assembled:
         return tuple(dict.fromkeys(single.bit for single in self.stack.passes))
 
 
+def is_worse(one: Assembled, other: Assembled) -> bool:
+    """Whether the one takes longer by a tenth, or is stopped where the other is not."""
+    stops = [
+        sum(caution.severity == "stop" for caution in each.cautions) for each in (one, other)
+    ]
+    return stops[0] > stops[1] or one.minutes.total > 1.1 * other.minutes.total
+
+
 def assemble(
     stack: Stack,
     finishing: Sequence[Pass],

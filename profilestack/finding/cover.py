@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from profilestack.cutting.nearest import Numbers
 from profilestack.finding.columns import (
     Booleans,
     Indices,
@@ -88,7 +89,7 @@ def cheapest(
     while progress.left > 0.0 and lower < upper - 1e-9:
         rows = table.rows(chosen)
         columns = _worth_a_look(table, rows, costs)
-        found = _solve(table, columns, rows[columns], costs, upper, progress.left)
+        found = solve_rows(table, columns, rows[columns], costs, upper, progress.left)
         lower = max(lower, min(found.bound, upper))
         if found.columns is None:
             break
@@ -189,7 +190,7 @@ def with_these_bits(
     while progress.left > 0.0:
         rows = part.rows(chosen)
         kept = undominated(rows, part.tools if costs.counts_bits else part.setups[part.tools])
-        found = _solve(part, kept, rows[kept], costs, upper, progress.left)
+        found = solve_rows(part, kept, rows[kept], costs, upper, progress.left)
         if found.columns is None:
             return found
         missed = _missed(part, points, found.columns)
@@ -199,10 +200,19 @@ def with_these_bits(
     return Cover(None, np.inf, 0.0)
 
 
-def _solve(
-    table: Table, columns: Indices, rows: Booleans, costs: Costs, upper: float, seconds: float
+def solve_rows(
+    table: Table,
+    columns: Indices,
+    rows: Booleans,
+    costs: Costs,
+    upper: float,
+    seconds: float,
+    prices: Numbers | None = None,
 ) -> Cover:
-    """The cheapest cover of ``rows`` (columns by points) below ``upper``, by HiGHS."""
+    """The cheapest cover of ``rows`` (columns by points) below ``upper``, by HiGHS.
+
+    With ``prices`` (n,) of the columns the one of least price among all that cost less.
+    """
     from scipy.optimize import Bounds, LinearConstraint, milp
     from scipy.sparse import coo_array, vstack
 
@@ -252,8 +262,9 @@ def _solve(
             limits.append(LinearConstraint(total, -np.inf, float(most)))
     if np.isfinite(upper):
         limits.append(LinearConstraint(cost, -np.inf, upper - costs.step + 1e-6))
+    aim = cost if prices is None else np.concatenate((prices, np.zeros(bits + setups)))
     answer = milp(
-        cost,
+        aim,
         integrality=np.ones(width),
         bounds=Bounds(0.0, 1.0),
         constraints=limits,
@@ -261,7 +272,7 @@ def _solve(
     )
     if answer.status == 2:  # nothing that cheap exists
         return Cover(None, np.inf, np.inf)
-    bound = answer.mip_dual_bound if answer.mip_dual_bound is not None else 0.0
+    bound = answer.mip_dual_bound if answer.mip_dual_bound is not None and prices is None else 0.0
     bound = float(np.ceil(bound / costs.step - 1e-6) * costs.step)
     if answer.x is None:
         return Cover(None, np.inf, bound)

@@ -14,9 +14,10 @@ import numpy as np
 from profilestack.cutting.comparison import Comparison, compare
 from profilestack.cutting.cut import cut_stack
 from profilestack.cutting.ridges import Ridge
-from profilestack.finding.assembly import Assembled, assemble
+from profilestack.finding.assembly import Assembled, assemble, is_worse
 from profilestack.finding.bench import SPACING
 from profilestack.finding.cover import Costs, Cover, cheapest, with_these_bits
+from profilestack.finding.joints import tidied
 from profilestack.finding.problem import CHORD, Problem, problem_of
 from profilestack.progress import Progress
 from profilestack.stack import FACE, Pass, Setup
@@ -62,9 +63,22 @@ class Search:
             assembled = _assembled(self.problem, finishing)
             last = cover, assembled
             if not self._grown(assembled.comparison, np.inf):
-                return last
+                return self._tidied(cover, assembled)
             cover = self._mended(cover)
         return last
+
+    def _tidied(self, cover: Cover, assembled: Assembled) -> tuple[Cover, Assembled]:
+        """The cover with fewer joints on smooth curves, if the engine accepts that too."""
+        better = tidied(self.problem, cover, self.costs)
+        if better.columns is None or better is cover:
+            return cover, assembled
+        finishing = self.problem.passes(better.columns)
+        if len(_wanting(_quick_comparison(self.problem, finishing), self.problem, RIDGE)[0]):
+            return cover, assembled
+        again = _assembled(self.problem, finishing)
+        if len(_wanting(again.comparison, self.problem, np.inf)[0]) or is_worse(again, assembled):
+            return cover, assembled
+        return better, again
 
     def _looked_at_closely(self, cover: Cover) -> Cover:
         """A cover by the same bits of points four times as dense, if it is not to cost no more.

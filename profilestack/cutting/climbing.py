@@ -117,12 +117,17 @@ def _divided(
 ) -> tuple[Points, Numbers, Numbers]:
     """The stretches cut where they may be highest and on both sides of it, measured.
 
-    Points (n, 5, 2), ends among them, distances and places (n, 5).
+    Points (n, parts + 1, 2), ends among them, distances and places (n, parts + 1). A few stretches
+    are cut into more parts: what a call costs does not depend on a few points.
     """
-    cuts = np.stack((shares / 2.0, shares, (1.0 + shares) / 2.0), axis=1)
+    half = 6 if len(shares) <= 8 else 2
+    steps = np.arange(1, half + 1) / half
+    before = shares[:, None] * steps
+    after = shares[:, None] + (1.0 - shares[:, None]) * steps[:-1]
+    cuts = np.concatenate((before, after), axis=1)
     along = stretches.ends - stretches.starts
     inner = stretches.starts[:, None] + cuts[..., None] * along[:, None]
-    far, places = (each.reshape(-1, 3) for each in measure(inner.reshape(-1, 2)))
+    far, places = (each.reshape(cuts.shape) for each in measure(inner.reshape(-1, 2)))
     points = np.concatenate((stretches.starts[:, None], inner, stretches.ends[:, None]), axis=1)
     return points, _between(stretches.far, far), _between(stretches.places, places)
 

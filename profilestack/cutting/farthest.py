@@ -240,9 +240,7 @@ def reaches_of(
         nowhere = polyline([])
         out = Reach(section, True, nowhere, wide if removed.is_empty else -wide, 0.0 * wide)
         return out, Reach(section, False, nowhere, -out.far, out.places)
-    convex = shapely.convex_hull(blank).area - blank.area < 1e-9 * blank.area
-    shapely.prepare(blank)
-    if convex and shapely.intersects_xy(blank, wanted.samples).all():
+    if wanted.within_convex:
         rings = polyline(_cut_chains(blank, section))
         first = Reach(section, True, rings, none, none)
         first = Reach(section, True, rings, *first.measure(wanted.samples))

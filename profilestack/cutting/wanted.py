@@ -35,6 +35,7 @@ class Wanted:
 
     ``samples`` are points along the target, shape (n, 2) [mm], every vertex among them, at
     ``places`` [mm] along it; ``on_outline`` tells which lie on the blank's outline.
+    ``within_convex``: the flattened blank has no hollows, and no sample lies outside it.
     """
 
     path: Path
@@ -44,6 +45,7 @@ class Wanted:
     samples: Points
     places: np.ndarray
     on_outline: np.ndarray
+    within_convex: bool
 
     @property
     def length(self) -> float:
@@ -78,7 +80,23 @@ def wanted_in(blank: Blank, target: Target, chord: float) -> Wanted:
     from_outline, _ = polyline([ring]).nearest(samples)
     # a sagitta of the outline's own flattening, and rounding
     on_outline = from_outline < 2e-4
-    return Wanted(path, points, region, polyline([points]), samples, places, on_outline)
+    return Wanted(
+        path,
+        points,
+        region,
+        polyline([points]),
+        samples,
+        places,
+        on_outline,
+        _within_convex(polygon_from_points(blank.outline().flatten(chord)), samples),
+    )
+
+
+def _within_convex(body: BaseGeometry, samples: Points) -> bool:
+    hull = shapely.convex_hull(body)
+    return hull.area - body.area < 1e-9 * hull.area and bool(
+        shapely.intersects_xy(body, samples).all()
+    )
 
 
 def _refuse_shape(path: Path, points: Points, closed: bool) -> None:

@@ -26,6 +26,9 @@ ROUND = (6.35, 12.7, 19.05)
 """Diameters of the round noses [mm]."""
 FLAT = 12.7
 
+CLEAR = 0.003
+"""So far above the face every pass stays [mm]: a fit, but for flattening."""
+
 BOUNDS = {12: 0.003, 200: 0.030}
 """Median seconds at most, by the number of passes."""
 
@@ -40,14 +43,14 @@ def bits() -> dict[str, Bit]:
 
 
 def touching(radius: float, round_nose: bool, offset: float) -> float:
-    """Depth at which a bit of that radius touches the face [mm]."""
+    """Depth at which a bit of that radius all but touches the face [mm]."""
     dense = shapely.get_coordinates(shapely.segmentize(LineString(FACE.flatten(1e-4)), 0.01))
     off = np.abs(dense[:, 0] - offset)
     under = dense[off < radius]
     height = np.zeros(len(under))
     if round_nose:
         height = radius - np.sqrt(radius**2 - off[off < radius] ** 2)
-    return THICKNESS - float((under[:, 1] - height).max())
+    return THICKNESS - float((under[:, 1] - height).max()) - CLEAR
 
 
 def fitted(count: int) -> Stack:

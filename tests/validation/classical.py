@@ -226,6 +226,24 @@ def fluted_area() -> float:
     return float(region_from_points(np.array(fluted_ring())).area)
 
 
+WIDE = 84.0
+
+
+def strip(spring: float) -> MemberColumn:
+    """A plain slope that was W sin S out and W cos S high when installed, laid on its back."""
+    lean = math.radians(spring)
+    face = (Member("bevel", WIDE * math.cos(lean), WIDE * math.sin(lean)),)
+    return MemberColumn(face, lie="sprung", spring=spring, back=18.0, bottom=0.0)
+
+
+def strip_row(spring: float) -> Check:
+    return Check(
+        "Crown molding lying flat", f"width of a strip sprung at {spring:g} degrees", "mm",
+        "projection = W sin S, drop = W cos S, S from the wall", "computed", WIDE,
+        lambda: strip(spring).box()[0], 1e-9, "straight sides: only rounding",
+    )  # fmt: skip
+
+
 POLYGON = FLUTES * DIAMETER**2 / 8 * math.sin(math.tau / FLUTES)
 SEGMENTS = FLUTES * FLUTE_CHORD**2 * (math.pi / 6 - math.sqrt(3) / 4)
 WARE = "W. R. Ware, The American Vignola, p. 13"
@@ -238,6 +256,14 @@ CHECKS = (
            Member("cavetto", 9.0, 9.0), (9.0,), 90.0),
     struck("ovolo: quarter circle", f"{POCKETBOOK}, fig. 5(c)",
            Member("ovolo", 9.0, 9.0), (9.0,), 90.0),
+    struck("ovolo 20 x 15: one arc, radius the height",
+           "P. Nicholson, Mechanic's Companion, fig. 7", Member("ovolo", 20.0, 15.0), (20.0,),
+           2 * math.degrees(math.asin(12.5 / 20.0))),
+    struck("cavetto 20 x 15: one arc, radius the height",
+           "P. Nicholson, Mechanic's Companion, fig. 7", Member("cavetto", 20.0, 15.0), (20.0,),
+           2 * math.degrees(math.asin(12.5 / 20.0))),
+    struck("conge 9 x 4: straight, then a quarter circle of the projection",
+           'Edinburgh Encyclopaedia, "Mouldings"', Member("conge", 9.0, 4.0), (4.0,), 90.0),
     struck("cyma recta: two quarter circles", f"{POCKETBOOK}, fig. 5(d)",
            Member("cyma-recta", 12.0, 12.0, "quarter"), (6.0, 6.0), 90.0),
     struck("cyma reversa: two quarter circles", f"{POCKETBOOK}, fig. 5(e)",
@@ -255,6 +281,8 @@ CHECKS = (
           "computed", math.degrees(math.asin(1.5 / (2 * 0.8125))),
           lambda: abs(math.degrees(arcs_of(equal_arc())[1].sweep)), 1e-9,
           "exact arcs: only rounding", "67.3801351"),
+    strip_row(38.0),
+    strip_row(45.0),
     Check("Doric shaft, twenty flutes of 60 degrees", "width of a flute in diameters", "D",
           f"{WARE} (read: 0.157); chord D sin 9 degrees", "computed", math.sin(math.pi / FLUTES),
           flute_width, 1e-6, "chord error and a crumb of the outer circle", "0.156434"),

@@ -16,8 +16,8 @@ SAME_RADIUS = 0.02
 QUARTER = math.pi / 2.0
 """More of a round than this is made in two cuts [rad]."""
 
-SHORT_OF = math.radians(1.0)
-"""An edge's arc may be so much shorter than the wood's [rad]."""
+SHORT_OF = math.radians(3.0)
+"""An edge's arc may be so much shorter than the wood's [rad]: grinding takes a little off."""
 
 
 @dataclass(frozen=True, slots=True)

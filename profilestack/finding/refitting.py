@@ -53,7 +53,7 @@ def missing_curves(curves: Sequence[Curve], drawer: Sequence[EdgeArc]) -> list[C
 def refits(
     member: Member, scale: float, drawer: Sequence[EdgeArc], limit: float
 ) -> Iterator[Refit]:
-    """Members whose missing radii are moved to radii of the drawer, the nearest radii first.
+    """Members whose missing radii are moved to radii of the drawer, bits without a pilot first.
 
     Radii move by ``limit`` [mm on the wood] and a tenth at most. For each set of radii those come
     first that change fewest of height and projection, so that least slack is left.
@@ -64,10 +64,12 @@ def refits(
         return
     groups = [[c for c in curves if abs(c.radius - size) <= MET * scale] for size in sizes]
     offers = [_offers(group, drawer, limit) for group in groups]
-    choices = sorted(
-        itertools.product(*offers),
-        key=lambda choice: sum(abs(a - b) for a, b in zip(choice, sizes, strict=True)),
-    )
+    # the best of each first; a sum of places in the lists orders the rest
+    ranked = itertools.product(*(enumerate(offer) for offer in offers))
+    choices = [
+        tuple(radius for _, radius in choice)
+        for choice in sorted(ranked, key=lambda choice: sum(place for place, _ in choice))
+    ]
     # what leaves a radius that no bit has comes last
     choices.sort(key=lambda choice: sum(map(_is_missing, groups, choice, itertools.repeat(drawer))))
     for choice in choices:

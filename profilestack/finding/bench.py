@@ -12,9 +12,9 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from profilestack.cutting.nearest import Numbers
 from profilestack.cutting.stroke import Lie, lie_of
 from profilestack.cutting.wanted import Wanted
+from profilestack.finding.crossings import crossings
 from profilestack.finding.skyline import Ruled, Skyline, ruled, skyline_of
 from profilestack.geometry.path import Points
 from profilestack.geometry.region import chains_of, pieces_of, subtract
@@ -55,8 +55,7 @@ class Bench:
     """One setup of an aim.
 
     ``wood`` is the top of the kept wood, ``ruled`` the same for looking at many axes; ``fine``
-    [mm] is the least distance between two axes. ``columns`` are the intervals of height of kept
-    wood above the nodes k x ``cell``, for undercut work: three arrays node, bottom, top.
+    [mm] is the least distance between two axes. ``kept`` is the kept wood itself.
     """
 
     setup: Setup
@@ -64,8 +63,7 @@ class Bench:
     fine: float
     wood: Skyline
     ruled: Ruled
-    cell: float
-    columns: tuple[np.ndarray, Numbers, Numbers]
+    kept: BaseGeometry
     points: Points
     touched: int
     leftover: float
@@ -73,8 +71,8 @@ class Bench:
     @property
     def overhangs(self) -> bool:
         """Whether some kept wood hangs over waste, so that undercut bits have work to do."""
-        index = self.columns[0]
-        return len(np.unique(index)) < len(index)
+        line, _, _ = crossings(chains_of(self.kept), GRID / 2.0)
+        return bool((line[1:] == line[:-1]).any())
 
     @property
     def top(self) -> float:
@@ -180,26 +178,13 @@ def lay(aim: Aim, blank: Blank, setup: Setup, resolution: float) -> Bench:
     lie = lie_of(blank, setup.angle)
     outside = _inside_blank(aim, blank)
     points = np.concatenate((aim.points[: aim.touched], outside))
-    wood = skyline_of([lie.to_bench(chain) for chain in chains_of(aim.kept)])
+    kept = shapely.transform(aim.kept, lie.to_bench)
+    wood = skyline_of(chains_of(kept))
     fine = resolution * max(1, round(FINE / resolution))
     split = max(1, round(2.0 * fine / FINE))
     grid = ruled(wood, lie.width, fine / split, split * max(1, round(GRID / fine)))
-    cell = _cell(aim.overcut, resolution)
-    count = int(np.ceil(lie.width / cell))
-    columns = _columns([lie.to_bench(chain) for chain in chains_of(aim.body)], count, cell)
-    return Bench(
-        setup, lie, fine, wood, grid, cell, columns, lie.to_bench(points), aim.touched, aim.leftover
-    )
-
-
-def _cell(overcut: float, resolution: float) -> float:
-    """Width of a cell of undercut work [mm]: a whole number of resolutions, fine beside overcut.
-
-    A bit that just fits between two walls finds its place when the cell is at most two thirds of
-    the overcut.
-    """
-    finest = min(max(2.0 * overcut / 3.0, 0.01), 0.05)
-    return max(1, int(finest / resolution + 1e-9)) * resolution
+    laid = lie.to_bench(points)
+    return Bench(setup, lie, fine, wood, grid, kept, laid, aim.touched, aim.leftover)
 
 
 def _inside_blank(aim: Aim, blank: Blank) -> Points:
@@ -207,31 +192,6 @@ def _inside_blank(aim: Aim, blank: Blank) -> Points:
     shapely.prepare(body)
     outside = aim.points[aim.touched :]
     return outside[shapely.contains_xy(body, outside)]
-
-
-def _spelled_out(first: np.ndarray, counts: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Owners and numbers of the runs first, first + 1, ... of the given lengths."""
-    owner = np.repeat(np.arange(len(first)), counts)
-    inner = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
-    return owner, first[owner] + inner
-
-
-def _columns(chains: list[Points], count: int, cell: float) -> tuple[np.ndarray, Numbers, Numbers]:
-    """Intervals of kept wood above each node: node, bottom, top [mm]."""
-    # a hair beside the node, so that no upright wall stands in it
-    middles = np.arange(count + 1) * cell + 1e-6
-    starts = np.concatenate([chain[:-1] for chain in chains])
-    ends = np.concatenate([chain[1:] for chain in chains])
-    low = np.minimum(starts[:, 0], ends[:, 0])
-    high = np.maximum(starts[:, 0], ends[:, 0])
-    first = np.searchsorted(middles, low, side="right")
-    last = np.searchsorted(middles, high, side="right")
-    edge, index = _spelled_out(first, last - first)
-    share = (middles[index] - starts[edge, 0]) / (ends[edge, 0] - starts[edge, 0])
-    z = starts[edge, 1] + share * (ends[edge, 1] - starts[edge, 1])
-    order = np.lexsort((z, index))
-    index, z = index[order], z[order]
-    return index[::2], z[::2], z[1::2]
 
 
 def waste_of(aim: Aim, blank_region: BaseGeometry) -> BaseGeometry:

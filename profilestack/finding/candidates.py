@@ -14,10 +14,11 @@ import numpy.typing as npt
 
 from profilestack.bits.bit import Bit
 from profilestack.cutting.nearest import Numbers
-from profilestack.finding.bench import GRID, Bench
+from profilestack.finding.bench import Bench
+from profilestack.finding.nestling import middles, nestling
 from profilestack.finding.skyline import lowest_tips, tips_on_grid
 from profilestack.finding.tool import lowest_allowed, tool_of, underside
-from profilestack.finding.undercut import undercut_depths
+from profilestack.finding.undercut import undercut_places
 
 Indices = npt.NDArray[np.intp]
 
@@ -47,12 +48,19 @@ def candidates_of(
     and ``highest`` [mm] (a curved run keeps bits away from its middle).
     """
     axes, tips = _dropped(bit, bench)
+    depths = _whole_depths(tips, bench, resolution)
     if tool_of(bit).undercut and bench.overhangs:
-        under_axes, under_tips = undercut_depths(bit, bench, GRID)
-        axes, tips = np.concatenate((axes, under_axes)), np.concatenate((tips, under_tips))
-    depths = np.floor((bench.top - tips) / resolution + 1e-6) * resolution
+        under, lows, highs = undercut_places(bit, bench)
+        deep = _whole_depths(lows, bench, resolution)
+        fits = bench.top - deep <= highs  # a rounded depth may meet what hangs over it
+        axes, depths = np.concatenate((axes, under[fits])), np.concatenate((depths, deep[fits]))
     good = (depths > 1e-6) & (axes >= lowest) & (axes <= highest)
     return Candidates(bit, bench, axes[good], bench.top - depths[good])
+
+
+def _whole_depths(tips: Numbers, bench: Bench, resolution: float) -> Numbers:
+    depths = np.floor((bench.top - tips) / resolution + 1e-6) * resolution
+    return np.asarray(depths, dtype=np.float64)
 
 
 def _dropped(bit: Bit, bench: Bench) -> tuple[Numbers, Numbers]:
@@ -71,7 +79,8 @@ def _dropped(bit: Bit, bench: Bench) -> tuple[Numbers, Numbers]:
         axes, tips = axes[order], tips[order]
         # of the places between only those are worth a pass where the bit touches on two sides
         kept = order < len(coarse)
-        kept[_nestling(tips, bench.fine)] = True
+        kept[nestling(tips, bench.fine)] = True
+        kept[middles(axes, tips, kept)] = True
         axes, tips = axes[kept], tips[kept]
     np.maximum(tips, lowest_allowed(bit, wood, axes), out=tips)
     return axes, tips
@@ -81,16 +90,8 @@ def _fine_axes(coarse: Indices, tips: Numbers, bounds: Numbers, bench: Bench) ->
     """Axes between those of the grid where the bit may find a place of its own."""
     ends = np.minimum(tips[:-1], tips[1:])
     deep = ends - bounds > WELL
-    near = _nestling(tips, bench.ruled.spacing)
+    near = nestling(tips, bench.ruled.spacing)
     deep[np.maximum(near - 1, 0)] = True
     deep[np.minimum(near, len(deep) - 1)] = True
     between = np.arange(1, round(bench.ruled.spacing / bench.fine))
     return (coarse[:-1][deep][:, None] * bench.ruled.spacing + between * bench.fine).ravel()
-
-
-def _nestling(tips: Numbers, step: float) -> Indices:
-    """Where a bit touches on two sides at once: the lowest places and upward bends."""
-    before, here, after = tips[:-2], tips[1:-1], tips[2:]
-    lowest = (here <= before) & (here <= after) & ((here < before) | (here < after))
-    bend = before - 2.0 * here + after > 0.2 * step  # a wall is a bend too, at its foot
-    return np.flatnonzero(lowest | bend) + 1

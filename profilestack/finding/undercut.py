@@ -1,76 +1,123 @@
-"""Depths at which a bit that is wider below than above keeps clear of kept wood."""
+"""Places of a bit that is wider below than above, which comes in from the end of the part.
+
+The bit may then stand under kept wood. Which places are forbidden is one region of the plane of
+axis and tip: the kept wood grown by the tool turned upside down. What the region leaves free is
+looked through along fine axes; the lowest tip of each free stretch is a candidate.
+"""
 
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
+import shapely
+from shapely.affinity import translate
+from shapely.geometry.base import BaseGeometry
 
-from profilestack.bits.bit import NUT_DIAMETER, Bit
+from profilestack.bits.bit import NUT_DIAMETER, NUT_HEIGHT, Bit
+from profilestack.bits.edge import edge_path
+from profilestack.cutting.cut import CHORD
 from profilestack.cutting.nearest import Numbers
 from profilestack.finding.bench import Bench
-from profilestack.finding.tool import STEP, tool_of
+from profilestack.finding.crossings import crossings
+from profilestack.finding.nestling import middles
+from profilestack.finding.skyline import TOUCH
+from profilestack.geometry.path import Points
+from profilestack.geometry.region import chains_of, unite
+
+Indices = npt.NDArray[np.intp]
 
 
-def undercut_depths(bit: Bit, bench: Bench, grid: float) -> tuple[Numbers, Numbers]:
-    """Axes and tips [mm] of the candidates that hang under kept wood.
+def undercut_places(bit: Bit, bench: Bench) -> tuple[Numbers, Numbers, Numbers]:
+    """Axes, and the lowest and highest tips [mm] of the free stretches under kept wood.
 
-    The bit enters from the end of the part, so it may stand under kept wood. Each column of kept
-    wood forbids the tips at which some part of the tool would be inside it; the lowest tip of
-    each stretch between is a candidate. Offsets are tried in steps of ``grid`` [mm], and closer
-    around those at which the bit finds such a stretch below the one open to the sky.
+    The stretch that is open to the sky is not among them. Of the finest axes those are told where
+    the tip can come no lower on either side; of all others only those on the bench's grid.
     """
-    low, high = _tool_columns(bit, bench)
-    node, bottoms, tops = bench.columns
-    hanging = np.unique(node[np.r_[False, node[1:] == node[:-1]]]) * bench.cell
-    reach = bench.cell * len(low)
-    stride = max(1, round(grid / bench.cell))
-    begin = int(np.floor((hanging.min() - reach) / bench.cell))
-    end = int(np.ceil((hanging.max() + reach) / bench.cell))
-    found: dict[int, list[float]] = {}
-
-    def look(axis: int) -> None:
-        near = np.flatnonzero(np.abs(node - axis) < len(low))
-        side = np.abs(node[near] - axis)
-        gaps = _lowest_of_gaps(bottoms[near] - high[side], tops[near] - low[side], bench.top)
-        found[axis] = gaps[:-1]  # the last one is open to the sky
-
-    for axis in range(begin - begin % stride, end + 1, stride):
-        look(axis)
-    for axis in [axis for axis, gaps in found.items() if gaps]:
-        for close in range(axis - stride, axis + stride + 1):
-            if close not in found:
-                look(close)
-    pairs = [(axis * bench.cell, tip) for axis, gaps in sorted(found.items()) for tip in gaps]
-    table = np.array(pairs).reshape(-1, 2)
-    return table[:, 0], table[:, 1]
+    forbidden = forbidden_places(bit, bench)
+    axis, low, high = _free_stretches(forbidden, bench)
+    if len(axis) == 0:
+        return axis.astype(np.float64), low, high
+    stride = round(bench.ruled.spacing / bench.fine)
+    kept = (axis % stride == 0) | _is_nestled(axis, low, high)
+    kept[middles(axis, low, kept)] = True
+    return axis[kept].astype(np.float64) * bench.fine, low[kept], high[kept]
 
 
-def _tool_columns(bit: Bit, bench: Bench) -> tuple[Numbers, Numbers]:
-    """Lowest and highest part of the whole tool above nodes from the axis outward [mm]."""
-    tool = tool_of(bit)
-    widest = max(tool.radius, bit.shank / 2.0, NUT_DIAMETER / 2.0)
-    beside = np.arange(int(np.ceil(widest / bench.cell))) * bench.cell
-    heights = np.arange(len(tool.radii)) * STEP
-    low, high = np.full(len(beside), np.inf), np.full(len(beside), -np.inf)
-    for k, off in enumerate(beside):
-        cut = np.flatnonzero(tool.radii > off + 1e-6)
-        if len(cut):
-            low[k], high[k] = heights[cut[0]], heights[cut[-1]]
-    sky = 2.0 * bench.top + bit.length
-    for radius, above in ((bit.shank / 2.0, tool.edge), (NUT_DIAMETER / 2.0, bit.reach)):
-        over = beside < radius - 1e-6
-        low[over] = np.minimum(low[over], above)
-        high[over] = sky
-    return low, high
+def forbidden_places(bit: Bit, bench: Bench) -> BaseGeometry:
+    """Where axis and tip may not be [mm], for some part of the tool would be in kept wood."""
+    chains = chains_of(bench.kept)
+    starts = np.concatenate([chain[:-1] for chain in chains])
+    ends = np.concatenate([chain[1:] for chain in chains])
+    grown: list[BaseGeometry] = []
+    for part in _convex_parts(bit, bench.top):
+        turned = -part
+        around = starts[:, None, :] + turned[None, :, :], ends[:, None, :] + turned[None, :, :]
+        corners = np.concatenate(around, axis=1)
+        owner = np.repeat(np.arange(len(corners)), corners.shape[1])
+        clouds = shapely.multipoints(corners.reshape(-1, 2), indices=owner)
+        grown.append(shapely.union_all(shapely.convex_hull(clouds)))
+        # the wood itself moves with any one point of the part
+        grown.append(translate(bench.kept, float(turned[0, 0]), float(turned[0, 1])))
+    return unite(grown)
 
 
-def _lowest_of_gaps(begins: Numbers, ends: Numbers, highest: float) -> list[float]:
-    """Lowest tips of the stretches that no column forbids, from the bed up to ``highest`` [mm]."""
-    order = np.argsort(begins)
-    reached, lowest = 0.0, []
-    for begin, end in zip(begins[order].tolist(), ends[order].tolist(), strict=True):
-        if begin > reached + 1e-6 and reached < highest:
-            lowest.append(reached)
-        reached = max(reached, end)
-    if reached < highest:
-        lowest.append(reached)
-    return lowest
+def _convex_parts(bit: Bit, top: float) -> list[Points]:
+    """The tool about its axis and tip as convex outlines, each (n, 2) [mm]."""
+    chain = edge_path(bit).flatten(CHORD)
+    edge, sky = float(chain[-1, 1]), top + 1.0
+    parts = [_both_sides(run) for run in _bulging_runs(chain)]
+    boxes = [(bit.shank / 2.0, edge, max(sky, edge + 1.0))]
+    if bit.reach < sky:
+        boxes.append((NUT_DIAMETER / 2.0, bit.reach, max(sky, bit.reach + NUT_HEIGHT)))
+    if bit.pilot_diameter is not None and bit.pilot_length is not None:
+        boxes.append((bit.pilot_diameter / 2.0, -bit.pilot_length, 0.0))
+    parts += [_both_sides(np.array(((r, low), (r, high)))) for r, low, high in boxes]
+    return parts
+
+
+def _both_sides(right: Points) -> Points:
+    narrow = np.maximum(right[:, 0] - TOUCH, 0.0)
+    return np.concatenate([np.column_stack((side * narrow, right[:, 1])) for side in (1.0, -1.0)])
+
+
+def _bulging_runs(chain: Points) -> list[Points]:
+    """Stretches of an edge going up, (n, 2) [mm], that bulge outward with both sides together."""
+    if (np.diff(chain[:, 1]) < 0.0).any():
+        return [chain]  # it hooks down: seen as its hull, which is on the safe side
+    runs, begin = [], 0
+    along = np.diff(chain, axis=0)
+    bends = along[:-1, 0] * along[1:, 1] - along[:-1, 1] * along[1:, 0]
+    for vertex, bend in enumerate(bends.tolist(), 1):
+        if bend < -1e-12:  # it turns outward here
+            runs.append(chain[begin : vertex + 1])
+            begin = vertex
+    return [*runs, chain[begin:]]
+
+
+def _free_stretches(forbidden: BaseGeometry, bench: Bench) -> tuple[Indices, Numbers, Numbers]:
+    """Free stretches between bed and sky at each fine axis: number of the axis, low, high [mm]."""
+    axis, bottoms, tops = crossings(chains_of(forbidden), bench.fine)
+    low, high = tops[:-1], bottoms[1:]
+    between = (axis[:-1] == axis[1:]) & (high > 0.0)
+    # what lies on the bed is as free as what lies between two forbidden stretches
+    first = np.r_[True, axis[1:] != axis[:-1]] & (bottoms > 0.0)
+    axis = np.concatenate((axis[:-1][between], axis[first]))
+    low = np.concatenate((np.maximum(low[between], 0.0), np.zeros(int(first.sum()))))
+    high = np.concatenate((high[between], bottoms[first]))
+    order = np.lexsort((low, axis))
+    return axis[order], low[order], high[order]
+
+
+def _is_nestled(axis: Indices, low: Numbers, high: Numbers) -> npt.NDArray[np.bool_]:
+    """Whether the tip comes no lower in the free stretches beside, and not as low in one."""
+    lower, level = np.zeros(len(axis), dtype=bool), np.zeros((len(axis), 2), dtype=bool)
+    for side, shift in enumerate((-1, 1)):
+        first = np.searchsorted(axis, axis + shift, side="left")
+        count = np.searchsorted(axis, axis + shift, side="right") - first
+        for k in range(int(count.max(initial=0))):
+            beside = np.flatnonzero(count > k)
+            other = first[beside] + k
+            meets = (low[other] < high[beside]) & (high[other] > low[beside])
+            lower[beside] |= meets & (low[other] < low[beside] - 1e-6)
+            level[beside, side] |= meets & (np.abs(low[other] - low[beside]) <= 1e-6)
+    return ~lower & ~level.all(axis=1)

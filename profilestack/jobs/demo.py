@@ -39,7 +39,7 @@ def run_demo(
     libraries: Sequence[str] = (),
     progress: Progress = SILENT,
 ) -> DemoResult:
-    """Find the bits for the bookcase's crown, draw the quickest way and print its full-size section.
+    """Find the bits for the bookcase's crown, draw the quickest way, print its full-size section.
 
     The bits are the small shop's, unless ``libraries`` are given. All goes into ``folder``.
 
@@ -47,6 +47,7 @@ def run_demo(
         FileError: the folder cannot be made or written to; nothing is written then.
         InputError: a library with problems, or one whose bits cannot make the crown at all.
     """
+    _check_folder(folder)
     stack = read_stack(shipped_examples_dir() / EXAMPLE)
     bits = bits_for(stack, libraries or (SMALL_SHOP,))
     tolerance = stack.tolerance
@@ -70,8 +71,6 @@ def run_demo(
     )
     try:
         folder.mkdir(parents=True, exist_ok=True)
-    except FileExistsError:
-        raise FileError(f"{folder}: is a file; choose a folder, or a new name") from None
     except OSError as error:
         raise FileError(f"{folder}: cannot be made: {error.strerror}") from error
     for path in (result.stack, result.picture, result.template):
@@ -81,3 +80,16 @@ def run_demo(
     write_picture(report, result.picture, shown)
     write_template(TemplateRequest(report, result.template, TemplateOptions(units=shown)))
     return result
+
+
+def _check_folder(folder: Path) -> None:
+    """Look whether the folder can be there, before the long work.
+
+    Raises:
+        FileError: it, or a folder that it would lie in, is a file.
+    """
+    for place in (folder, *folder.parents):
+        if place.is_dir():
+            return
+        if place.exists():
+            raise FileError(f"{place}: is a file; choose a folder, or a new name")

@@ -27,6 +27,9 @@ GRID = 0.1
 FINE = 0.01
 """Offsets closer than this [mm] are not tried."""
 
+LEAST_UNDERCUT = 0.25
+"""Gaps under hanging wood lower than this [mm] are no work for a bit."""
+
 SPACING = 0.25
 """Points along the target are so far apart [mm]."""
 
@@ -69,10 +72,12 @@ class Bench:
     leftover: float
 
     @property
-    def overhangs(self) -> bool:
-        """Whether some kept wood hangs over waste, so that undercut bits have work to do."""
-        line, _, _ = crossings(chains_of(self.kept), GRID / 2.0)
-        return bool((line[1:] == line[:-1]).any())
+    def hanging(self) -> tuple[float, float] | None:
+        """From where to where kept wood hangs over waste [mm]: there undercut bits have work."""
+        line, bottoms, tops = crossings(chains_of(self.kept), GRID / 2.0)
+        under = (line[1:] == line[:-1]) & (bottoms[1:] - tops[:-1] > LEAST_UNDERCUT)
+        over = line[1:][under] * (GRID / 2.0)
+        return (float(over[0]), float(over[-1])) if len(over) else None
 
     @property
     def top(self) -> float:

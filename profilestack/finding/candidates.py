@@ -49,7 +49,7 @@ def candidates_of(
     """
     axes, tips = _dropped(bit, bench)
     depths = _whole_depths(tips, bench, resolution)
-    if tool_of(bit).undercut and bench.overhangs:
+    if tool_of(bit).undercut and bench.hanging:
         under, lows, highs = undercut_places(bit, bench)
         deep = _whole_depths(lows, bench, resolution)
         fits = bench.top - deep <= highs  # a rounded depth may meet what hangs over it

@@ -7,6 +7,8 @@ looked through along fine axes; the lowest tip of each free stretch is a candida
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import numpy.typing as npt
 import shapely
@@ -14,7 +16,7 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.bits.bit import NUT_DIAMETER, NUT_HEIGHT, Bit
-from profilestack.bits.edge import edge_path
+from profilestack.bits.edge import edge_path, largest_radius
 from profilestack.cutting.cut import CHORD
 from profilestack.cutting.nearest import Numbers
 from profilestack.finding.bench import Bench
@@ -33,23 +35,32 @@ def undercut_places(bit: Bit, bench: Bench) -> tuple[Numbers, Numbers, Numbers]:
     The stretch that is open to the sky is not among them. Of the finest axes those are told where
     the tip can come no lower on either side; of all others only those on the bench's grid.
     """
-    forbidden = forbidden_places(bit, bench)
-    axis, low, high = _free_stretches(forbidden, bench)
-    if len(axis) == 0:
-        return axis.astype(np.float64), low, high
+    if bench.hanging is None:
+        return np.zeros(0), np.zeros(0), np.zeros(0)
+    radius = max(largest_radius(bit), bit.shank / 2.0)
+    if bit.reach < bench.top:
+        radius = max(radius, NUT_DIAMETER / 2.0)
+    left, right = bench.hanging[0] - radius, bench.hanging[1] + radius
+    wood = shapely.clip_by_rect(bench.kept, left - radius, -1.0, right + radius, bench.top + 1.0)
+    axis, low, high = _free_stretches(forbidden_places(bit, wood, bench.top), bench)
+    near = (axis * bench.fine > left) & (axis * bench.fine < right)
+    axis, low, high = axis[near], low[near], high[near]
     stride = round(bench.ruled.spacing / bench.fine)
     kept = (axis % stride == 0) | _is_nestled(axis, low, high)
     kept[middles(axis, low, kept)] = True
     return axis[kept].astype(np.float64) * bench.fine, low[kept], high[kept]
 
 
-def forbidden_places(bit: Bit, bench: Bench) -> BaseGeometry:
-    """Where axis and tip may not be [mm], for some part of the tool would be in kept wood."""
-    chains = chains_of(bench.kept)
+def forbidden_places(bit: Bit, wood: BaseGeometry, top: float) -> BaseGeometry:
+    """Where axis and tip may not be [mm], for some part of the tool would be in the wood.
+
+    ``top`` is the height of the blank's box [mm], above which nothing stands.
+    """
+    chains = chains_of(wood)
     starts = np.concatenate([chain[:-1] for chain in chains])
     ends = np.concatenate([chain[1:] for chain in chains])
     grown: list[BaseGeometry] = []
-    for part in _convex_parts(bit, bench.top):
+    for part in _convex_parts(bit, top):
         turned = -part
         around = starts[:, None, :] + turned[None, :, :], ends[:, None, :] + turned[None, :, :]
         corners = np.concatenate(around, axis=1)
@@ -57,7 +68,7 @@ def forbidden_places(bit: Bit, bench: Bench) -> BaseGeometry:
         clouds = shapely.multipoints(corners.reshape(-1, 2), indices=owner)
         grown.append(shapely.union_all(shapely.convex_hull(clouds)))
         # the wood itself moves with any one point of the part
-        grown.append(translate(bench.kept, float(turned[0, 0]), float(turned[0, 1])))
+        grown.append(translate(wood, float(turned[0, 0]), float(turned[0, 1])))
     return unite(grown)
 
 
@@ -84,14 +95,22 @@ def _bulging_runs(chain: Points) -> list[Points]:
     """Stretches of an edge going up, (n, 2) [mm], that bulge outward with both sides together."""
     if (np.diff(chain[:, 1]) < 0.0).any():
         return [chain]  # it hooks down: seen as its hull, which is on the safe side
-    runs, begin = [], 0
+    outward = _turns_outward(chain)
+    # along a hollow edge every second point will do: the tool is seen as a hair wider there
+    spare = outward & np.r_[False, outward[:-1]] & (np.arange(len(chain)) % 2 == 1)
+    chain = chain[~spare]
+    begins = np.flatnonzero(_turns_outward(chain))
+    return [
+        chain[begin : end + 1]
+        for begin, end in itertools.pairwise([0, *begins.tolist(), len(chain) - 1])
+    ]
+
+
+def _turns_outward(chain: Points) -> npt.NDArray[np.bool_]:
+    """At which of its points an edge going up turns away from the axis."""
     along = np.diff(chain, axis=0)
     bends = along[:-1, 0] * along[1:, 1] - along[:-1, 1] * along[1:, 0]
-    for vertex, bend in enumerate(bends.tolist(), 1):
-        if bend < -1e-12:  # it turns outward here
-            runs.append(chain[begin : vertex + 1])
-            begin = vertex
-    return [*runs, chain[begin:]]
+    return np.concatenate(([False], bends < -1e-12, [False]))
 
 
 def _free_stretches(forbidden: BaseGeometry, bench: Bench) -> tuple[Indices, Numbers, Numbers]:

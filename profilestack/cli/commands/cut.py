@@ -33,12 +33,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(call: argparse.Namespace) -> int:
     """Do the job; returns the exit code."""
     from profilestack.jobs.cut import cut_and_judge
-    from profilestack.jobs.picture import kind_of, write_picture
 
     options.refuse_picture(call.output, "--plot FILE for the picture")
     options.refuse_outputs(call, "plot", "output")
     if call.plot is not None:
-        kind_of(call.plot)
+        from profilestack.jobs.picture import kind_of, write_picture
+
+        kind_of(call.plot)  # refused before the work
     stack, bits = options.open_stack(call)
     units = call.units or stack.units
     report = cut_and_judge(stack, bits, call.chord)

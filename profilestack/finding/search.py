@@ -51,10 +51,11 @@ class Search:
         The bound stays true: fewer points only made the problem easier.
         """
         last = None
-        cover = self._looked_at_closely(cover)
+        cover = before = self._looked_at_closely(cover)
         for trial in range(REPAIRS):
             if cover.columns is None or len(cover.columns) == 0:
-                return last
+                return last or self._as_it_is(before)
+            before = cover
             finishing = self.problem.passes(cover.columns)
             # ridges between two passes show without any relief, and that is much quicker
             if trial < REPAIRS // 2 and self._grown(_quick_comparison(self.problem, finishing), RIDGE):
@@ -66,6 +67,12 @@ class Search:
                 return self._tidied(cover, assembled)
             cover = self._mended(cover)
         return last
+
+    def _as_it_is(self, cover: Cover) -> tuple[Cover, Assembled] | None:
+        """A cover that could not be mended in time: its ridges are told with it."""
+        if cover.columns is None or len(cover.columns) == 0:
+            return None
+        return cover, _assembled(self.problem, self.problem.passes(cover.columns))
 
     def _tidied(self, cover: Cover, assembled: Assembled) -> tuple[Cover, Assembled]:
         """The cover with fewer joints on smooth curves, if the engine accepts that too."""

@@ -119,3 +119,15 @@ def test_on_a_round_heights_are_square_to_the_target() -> None:
     found = [ridge for ridge in ridges(*placed, target=PathTarget(path)) if 0 not in ridge.between]
     assert [ridge.between for ridge in found] == [(1, 2), (2, 3)]
     assert [ridge.height for ridge in found] == pytest.approx([crest] * 2, abs=0.003)
+
+
+@pytest.mark.parametrize(("turned", "between"), [(False, (2, 1)), (True, (1, 2))])
+def test_on_a_closed_target_its_own_direction_counts(
+    turned: bool, between: tuple[int, int]
+) -> None:
+    """Counter-clockwise the target comes along its top from the right, clockwise from the left."""
+    path = Path((0.0, 0.0)).line((60.0, 0.0)).line((60.0, FLOOR)).line((0.0, FLOOR))
+    path = path.line((0.0, 0.0))
+    target = PathTarget(path.reversed() if turned else path, closed=True)
+    (ridge,) = low(ridges((BALL, 20.0, 10.0), (BALL, 24.0, 10.0), target=target))
+    assert ridge.between == between

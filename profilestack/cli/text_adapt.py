@@ -23,10 +23,11 @@ def adaptation_lines(adaptation: Adaptation, units: str) -> Iterator[str]:
     yield f"Fitted to the bits at hand, by up to {limit} (radii by 10 % at most)"
     for (number, name), group in groupby(adaptation.changes, key=lambda c: (c.number, c.name)):
         changes = list(group)
-        yield _wrapped(f"{_place(number, name)}{_reason(changes)}: {_sizes(changes, units)}")
+        text = f"{_place(number, name)}{_reason(changes)}: {_sizes(changes, units)}"
+        yield from _wrapped(text)
     for each in adaptation.unfitted:
         place = _place(each.number, each.name)
-        yield _wrapped(f"{place} stays as drawn: {each.say(units)}")
+        yield from _wrapped(f"{place} stays as drawn: {each.say(units)}")
     if adaptation.changes:
         yield "  Overall height and projection are as drawn. Check mating pieces, and what the"
         yield "  new work stands beside, before you cut it so."
@@ -58,8 +59,8 @@ def _sizes(changes: Sequence[Change], units: str) -> str:
     return ", ".join(said)
 
 
-def _wrapped(text: str) -> str:
-    return textwrap.fill(text, WIDTH, initial_indent="  ", subsequent_indent="      ")
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="      ")
 
 
 def _length(mm: float, units: str) -> str:

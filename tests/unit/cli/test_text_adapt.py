@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from profilestack.cli.text_adapt import NOTHING, adaptation_lines
+from profilestack.files.shipped import SMALL_SHOP, read_bits, shipped_examples_dir
+from profilestack.files.stack_file import read_stack
+from profilestack.finding.adapt import adapted
 from profilestack.finding.adaptation import Adaptation, Change, Unfitted
-from profilestack.geometry.path import Path
+from profilestack.geometry.path import Path as ProfilePath
 from profilestack.stack import Blank, Rectangle, Stack, StraightRun
 
 STACK = Stack(Blank(Rectangle(10.0, 10.0)), StraightRun(1.0))
-PATH = Path((0.0, 10.0)).line((10.0, 10.0))
+PATH = ProfilePath((0.0, 10.0)).line((10.0, 10.0))
 
 
 def told(*changes: Change, units: str = "mm", unfitted: tuple[Unfitted, ...] = ()) -> list[str]:
@@ -45,6 +50,14 @@ def test_what_stays_is_told_with_the_reason() -> None:
         "  arc 2 stays as drawn: no bit has a round of radius 12.7 mm"
     ]
     assert told(unfitted=(why,), units="in")[1].endswith("radius 1/2 in")
+
+
+def test_the_page_on_finding_shows_what_is_told_of_the_casing() -> None:
+    stack = read_stack(shipped_examples_dir() / "casing" / "as-sampled.stack.toml")
+    bits = read_bits(SMALL_SHOP).bits
+    _, *lines = adaptation_lines(adapted(stack, bits, 1.6), "mm")
+    page = Path(__file__).parents[3] / "docs" / "finding.md"
+    assert "\n".join(lines[:3]) in page.read_text(encoding="utf-8")
 
 
 def test_where_everything_fits_that_is_said() -> None:

@@ -58,7 +58,7 @@ def _option(option: Option) -> dict[str, object]:
     comparison = assembled.comparison
     return {
         "objective": option.objective,
-        "also": list(option.also),
+        "also": [name for name in option.best if name != option.objective],
         "bits": list(assembled.bit_ids),
         "passes": [
             {

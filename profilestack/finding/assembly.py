@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -64,9 +65,7 @@ class Assembled:
 
 def is_worse(one: Assembled, other: Assembled) -> bool:
     """Whether the one takes longer by a tenth, or is stopped where the other is not."""
-    stops = [
-        sum(caution.severity == "stop" for caution in each.cautions) for each in (one, other)
-    ]
+    stops = [sum(caution.severity == "stop" for caution in each.cautions) for each in (one, other)]
     return stops[0] > stops[1] or one.minutes.total > 1.1 * other.minutes.total
 
 
@@ -109,12 +108,12 @@ def _within_overcut(
     stack: Stack, bits: Mapping[str, Bit], resolution: float
 ) -> tuple[Cut, Comparison]:
     """The stack cut, its passes raised by a resolution where they go deeper than is allowed."""
-    for _ in range(EASED):
+    for trial in itertools.count():
         cut = cut_stack(stack, bits)
-        comparison = compare(cut)
-        assert comparison is not None, "the finder has a target"
+        comparison = _compared(cut)
         number = culprit(cut, comparison)
-        if comparison.overcut_worst <= stack.tolerance.overcut or number is None:
+        within = comparison.overcut_worst <= stack.tolerance.overcut
+        if within or number is None or trial == EASED:
             break
         raised = list(stack.passes)
         single = raised[number - 1]
@@ -124,6 +123,12 @@ def _within_overcut(
         raised[number - 1] = replace(single, depth=depth)
         stack = replace(stack, passes=tuple(raised))
     return cut, comparison
+
+
+def _compared(cut: Cut) -> Comparison:
+    comparison = compare(cut)
+    assert comparison is not None, "the finder has a target"
+    return comparison
 
 
 def _relief_of(stack: Stack) -> tuple[Pass, ...]:

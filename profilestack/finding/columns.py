@@ -96,7 +96,7 @@ def _maximal(rows: Booleans) -> Booleans:
     common = numbers @ numbers.T
     inside = common >= sizes[:, None] - 0.5
     np.fill_diagonal(inside, False)
-    return ~inside.any(axis=1)
+    return np.asarray(~inside.any(axis=1))
 
 
 def undominated_tools(rows: Booleans, tools: Indices) -> Booleans:

@@ -9,11 +9,10 @@ the cheap cover misses are added until both meet.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
-from profilestack.cutting.nearest import Numbers
 from profilestack.finding.columns import (
     Booleans,
     Indices,
@@ -21,49 +20,11 @@ from profilestack.finding.columns import (
     undominated,
     undominated_tools,
 )
+from profilestack.finding.solver import Costs, Cover, cost_of, solve_rows
 from profilestack.progress import SILENT, Progress
 
 FIRST_POINTS = 80
 ADDED_POINTS = 24
-
-
-@dataclass(frozen=True, slots=True)
-class Costs:
-    """What a pass, a bit and a setup cost; ``step`` divides them all.
-
-    ``most_passes`` and ``most_bits`` bound their numbers.
-    """
-
-    a_pass: float
-    a_bit: float
-    a_setup: float = 0.0
-    step: float = 0.5
-    most_passes: int | None = None
-    most_bits: int | None = None
-
-    @property
-    def counts_bits(self) -> bool:
-        """Whether it matters which passes share a bit."""
-        return self.a_bit > 0.0 or self.most_bits is not None
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Cover:
-    """A set of columns of a table, its cost and the proven bound below which there is none.
-
-    ``columns`` is None where no cover was found; an infinite bound says that there is none.
-    ``points`` are the ones that the proof was made on.
-    """
-
-    columns: Indices | None
-    cost: float
-    bound: float
-    points: Indices | None = None
-
-    @property
-    def proved(self) -> bool:
-        """Whether nothing cheaper exists."""
-        return self.columns is not None and self.bound >= self.cost - 1e-9
 
 
 def cheapest(
@@ -101,9 +62,7 @@ def cheapest(
                 break
             continue
         if costs.counts_bits:
-            whole = with_these_bits(
-                table, points, found.columns, costs, progress, upper, chosen
-            )
+            whole = with_these_bits(table, points, found.columns, costs, progress, upper, chosen)
             if whole.columns is not None and whole.cost < upper - 1e-9:
                 best, upper = whole.columns, whole.cost
         chosen = np.union1d(chosen, _some_of(missed, ADDED_POINTS))
@@ -121,7 +80,7 @@ def _greedy(table: Table, points: Indices, costs: Costs) -> Indices | None:
     picked: list[int] = []
     most = costs.most_passes or 10_000
     while left.any() and len(picked) < most:
-        gains = np.bitwise_count(table.packed & left).sum(axis=1, dtype=np.int64)
+        gains = np.asarray(np.bitwise_count(table.packed & left)).sum(axis=1, dtype=np.int64)
         best = int(np.argmax(gains))
         if gains[best] == 0:
             return None
@@ -134,15 +93,6 @@ def _greedy(table: Table, points: Indices, costs: Costs) -> Indices | None:
     return None if left.any() or too_many else columns
 
 
-def cost_of(table: Table, columns: Indices, costs: Costs) -> float:
-    """What a set of columns costs."""
-    tools = np.unique(table.tools[columns])
-    bits, setups = np.unique(table.bits[tools]), np.unique(table.setups[tools])
-    return float(
-        costs.a_pass * len(columns) + costs.a_bit * len(bits) + costs.a_setup * len(setups)
-    )
-
-
 def _some_of(points: Indices, count: int) -> Indices:
     """Up to ``count`` of the points, spread evenly."""
     if len(points) <= count:
@@ -151,7 +101,9 @@ def _some_of(points: Indices, count: int) -> Indices:
 
 
 def _missed(table: Table, points: Indices, columns: Indices) -> Indices:
-    return points[~table.full(columns).any(axis=0)[points]]
+    reached: Booleans = np.asarray(table.full(columns).any(axis=0))
+    missed: Indices = points[~reached[points]]
+    return missed
 
 
 def _worth_a_look(table: Table, rows: Booleans, costs: Costs) -> Indices:
@@ -198,83 +150,3 @@ def with_these_bits(
             return Cover(offered[found.columns], found.cost, found.bound, chosen)
         chosen = np.union1d(chosen, _some_of(missed, ADDED_POINTS))
     return Cover(None, np.inf, 0.0)
-
-
-def solve_rows(
-    table: Table,
-    columns: Indices,
-    rows: Booleans,
-    costs: Costs,
-    upper: float,
-    seconds: float,
-    prices: Numbers | None = None,
-) -> Cover:
-    """The cheapest cover of ``rows`` (columns by points) below ``upper``, by HiGHS.
-
-    With ``prices`` (n,) of the columns the one of least price among all that cost less.
-    """
-    from scipy.optimize import Bounds, LinearConstraint, milp
-    from scipy.sparse import coo_array, vstack
-
-    needed = rows.any(axis=0)
-    if not needed.all() or len(columns) == 0:
-        return Cover(None, np.inf, np.inf)
-    tools = table.tools[columns]
-    bit_names, bit_place = np.unique(table.bits[tools], return_inverse=True)
-    setup_names, setup_place = np.unique(table.setups[tools], return_inverse=True)
-    count, bits, setups = len(columns), len(bit_names), len(setup_names)
-    width = count + bits + setups
-    cost = np.concatenate(
-        (
-            np.full(count, costs.a_pass),
-            np.full(bits, costs.a_bit),
-            np.full(setups, costs.a_setup),
-        )
-    )
-    column, point = np.nonzero(rows)
-    covered = coo_array((np.ones(len(column)), (point, column)), shape=(rows.shape[1], width))
-    limits = [LinearConstraint(covered.tocsr(), 1.0, np.inf)]
-    owned = []
-    for place, first, price in (
-        (bit_place, count, costs.counts_bits),
-        (setup_place, count + bits, costs.a_setup > 0.0),
-    ):
-        if price:
-            index = np.arange(count)
-            owned.append(
-                coo_array(
-                    (
-                        np.concatenate((np.ones(count), -np.ones(count))),
-                        (np.tile(index, 2), np.concatenate((index, first + place))),
-                    ),
-                    shape=(count, width),
-                )
-            )
-    if owned:
-        limits.append(LinearConstraint(vstack(owned).tocsr(), -np.inf, 0.0))
-    for most, begin, end in (
-        (costs.most_passes, 0, count),
-        (costs.most_bits, count, count + bits),
-    ):
-        if most is not None:
-            total = np.zeros(width)
-            total[begin:end] = 1.0
-            limits.append(LinearConstraint(total, -np.inf, float(most)))
-    if np.isfinite(upper):
-        limits.append(LinearConstraint(cost, -np.inf, upper - costs.step + 1e-6))
-    aim = cost if prices is None else np.concatenate((prices, np.zeros(bits + setups)))
-    answer = milp(
-        aim,
-        integrality=np.ones(width),
-        bounds=Bounds(0.0, 1.0),
-        constraints=limits,
-        options={"time_limit": max(0.05, seconds), "mip_rel_gap": 0.0},
-    )
-    if answer.status == 2:  # nothing that cheap exists
-        return Cover(None, np.inf, np.inf)
-    bound = answer.mip_dual_bound if answer.mip_dual_bound is not None and prices is None else 0.0
-    bound = float(np.ceil(bound / costs.step - 1e-6) * costs.step)
-    if answer.x is None:
-        return Cover(None, np.inf, bound)
-    picked = columns[answer.x[:count] > 0.5]
-    return Cover(picked, cost_of(table, picked, costs), bound)

@@ -9,8 +9,8 @@ from __future__ import annotations
 import numpy as np
 
 from profilestack.finding.columns import Indices, undominated
-from profilestack.finding.cover import Costs, Cover, solve_rows
 from profilestack.finding.problem import Problem
+from profilestack.finding.solver import Costs, Cover, solve_rows
 
 BESIDE = 0.6
 """A pass that ends so near a corner of the target ends on it [mm]."""
@@ -46,9 +46,10 @@ def _corner_places(problem: Problem) -> np.ndarray:
 
 
 def tidied(problem: Problem, cover: Cover, costs: Costs) -> Cover:
-    """A cover by the same bits, of no more cost, with fewer joints on smooth curves if there is one.
+    """A cover by the same bits, of no more cost, with fewer joints on smooth curves.
 
-    It is looked for on the points that the cover was proved on, and has to reach all the others.
+    It is looked for on the points that the cover was proved on, and has to reach all the others;
+    where there is none the cover comes back as it is.
     """
     if cover.columns is None or cover.points is None:
         return cover
@@ -64,7 +65,8 @@ def tidied(problem: Problem, cover: Cover, costs: Costs) -> Cover:
     if found.columns is None:
         return cover
     before = smooth_joints(problem, cover.columns).sum()
-    if not table.full(found.columns).any(axis=0)[problem.points].all():
+    reached = np.asarray(table.full(found.columns).any(axis=0))
+    if not reached[problem.points].all():
         return cover
     if smooth_joints(problem, found.columns).sum() >= before or found.cost > cover.cost + 1e-9:
         return cover

@@ -9,9 +9,10 @@ from typing import Literal
 import numpy as np
 
 from profilestack.finding.assembly import Assembled
-from profilestack.finding.cover import Costs, Cover, cheapest, with_these_bits
+from profilestack.finding.cover import cheapest, with_these_bits
 from profilestack.finding.problem import Problem, problem_of
 from profilestack.finding.search import Search, within
+from profilestack.finding.solver import Costs, Cover
 from profilestack.progress import Progress
 
 Objective = Literal["passes", "bits", "minutes", "leftover"]
@@ -28,14 +29,14 @@ class Option:
     """One way to cut a target, as the engine judges it.
 
     ``cost`` and ``bound`` are of the objective, for the finishing passes of the discretised
-    problem; ``also`` are other objectives at which no other option is better.
+    problem; ``best`` are the objectives at which no option of the list is better.
     """
 
     objective: Objective
     assembled: Assembled
     cost: float
     bound: float
-    also: tuple[Objective, ...] = ()
+    best: tuple[Objective, ...] = ()
 
     @property
     def proved(self) -> bool:
@@ -50,11 +51,11 @@ class Option:
             float(len(assembled.bit_ids)),
             float(assembled.finishing),
             round(assembled.minutes.total, 1),
-            round(assembled.comparison.leftover_worst, 3),
+            round(assembled.comparison.leftover_worst, 2),
         )
 
 
-WORDS: dict[str, str] = {
+WORDS: dict[Objective, str] = {
     "passes": "fewest passes",
     "bits": "fewest bits",
     "minutes": "least time",
@@ -117,8 +118,10 @@ def _fewest_passes(
 def _fewest_bits(
     problem: Problem, fewest_passes: int, progress: Progress
 ) -> tuple[Option | None, Cover | None]:
-    """Fewest bits, but no more than twice the passes that are needed: one thin bit that goes
-    over everything in a hundred passes is no way to cut a molding."""
+    """Fewest bits, but no more than twice the passes that are needed.
+
+    One thin bit that goes over everything in a hundred passes is no way to cut a molding.
+    """
     request = problem.request
     most = request.most_passes or max(2 * fewest_passes, fewest_passes + 6)
     costs = Costs(0.0, 1.0, step=1.0, most_passes=most, most_bits=request.most_bits)
@@ -195,21 +198,16 @@ def _worth_telling(options: list[Option]) -> tuple[Option, ...]:
     """
     kept: list[Option] = []
     for option in options:
-        better = next((k for k, each in enumerate(kept) if _is_as_good(each, option)), None)
-        if better is not None:
+        if any(_is_as_good(each, option) for each in kept):
             continue
         beaten = [each for each in kept if _is_as_good(option, each)]
         if beaten:  # the proof that was made belongs to the name that comes first
             option = replace(beaten[0], assembled=option.assembled)
         kept = [each for each in kept if all(each is not other for other in beaten)] + [option]
-    return tuple(
-        replace(option, also=tuple(name for name in _best_at(option, kept)
-                                   if name != option.objective))
-        for option in kept
-    )  # fmt: skip
+    return tuple(replace(option, best=_best_at(option, kept)) for option in kept)
 
 
-def _best_at(option: Option, options: list[Option]) -> list[Objective]:
+def _best_at(option: Option, options: list[Option]) -> tuple[Objective, ...]:
     """The objectives at which no other option is better."""
     found: list[Objective] = []
     names: tuple[Objective, ...] = ("bits", "passes", "minutes", "leftover")
@@ -218,11 +216,16 @@ def _best_at(option: Option, options: list[Option]) -> list[Objective]:
         first = next(each for each in options if each.measures[place] == best)
         if option is first:
             found.append(name)
-    return found
+    return tuple(found)
 
 
 def _is_as_good(one: Option, other: Option) -> bool:
     """Whether one option is as good as the other in everything, and in tolerance if that is."""
     if _is_good(other.assembled) and not _is_good(one.assembled):
         return False
-    return all(a <= b for a, b in zip(one.measures, other.measures, strict=True))
+    # estimates that differ by less are no reason for a way of its own
+    near = (0.0, 0.0, 0.03 * other.measures[2], 0.02)
+    return all(
+        mine <= theirs + slack
+        for mine, theirs, slack in zip(one.measures, other.measures, near, strict=True)
+    )

@@ -16,9 +16,10 @@ from profilestack.cutting.cut import cut_stack
 from profilestack.cutting.ridges import Ridge
 from profilestack.finding.assembly import Assembled, assemble, is_worse
 from profilestack.finding.bench import SPACING
-from profilestack.finding.cover import Costs, Cover, cheapest, with_these_bits
+from profilestack.finding.cover import cheapest, with_these_bits
 from profilestack.finding.joints import tidied
 from profilestack.finding.problem import CHORD, Problem, problem_of
+from profilestack.finding.solver import Costs, Cover
 from profilestack.progress import Progress
 from profilestack.stack import FACE, Pass, Setup
 
@@ -58,9 +59,11 @@ class Search:
             before = cover
             finishing = self.problem.passes(cover.columns)
             # ridges between two passes show without any relief, and that is much quicker
-            if trial < REPAIRS // 2 and self._grown(_quick_comparison(self.problem, finishing), RIDGE):
-                cover = self._mended(cover)
-                continue
+            if trial < REPAIRS // 2:
+                quick = _quick_comparison(self.problem, finishing)
+                if self._grown(quick, RIDGE):
+                    cover = self._mended(cover)
+                    continue
             assembled = _assembled(self.problem, finishing)
             last = cover, assembled
             if not self._grown(assembled.comparison, np.inf):
@@ -173,10 +176,8 @@ def _wanting(
     crests = [_inside(ridge, problem) for ridge in ridges]
     above = comparison.deviation
     high = np.flatnonzero((above > allowed) & (above <= most))
-    peaks = [
-        k for k in high
-        if above[k] >= above[max(0, k - 1)] and above[k] >= above[min(len(above) - 1, k + 1)]
-    ]  # fmt: skip
+    beside = np.concatenate((above[:1], above, above[-1:]))
+    peaks = high[(above[high] >= beside[high]) & (above[high] >= beside[high + 2])]
     places = [*crests, *(tuple(comparison.samples[k]) for k in peaks)]
     touched = np.r_[np.zeros(len(crests), dtype=bool), np.ones(len(peaks), dtype=bool)]
     return np.array(places).reshape(-1, 2), touched

@@ -157,7 +157,8 @@ class _Table:
             under = np.abs(beside) < bit.pilot_diameter / 2.0 + COLUMN
             pilot = bit.pilot_length
             lowest = np.maximum(lowest, (kept[:, under] + pilot).max(axis=1, initial=pilot))
-        return cls(bit, nodes * COLUMN, edge, sure, clipped, inside, lowest)
+        axes = np.asarray(nodes * COLUMN, dtype=np.float64)
+        return cls(bit, axes, edge, sure, clipped, inside, lowest)
 
     def best(self, top: Numbers, wanted: Numbers) -> tuple[float, tuple[int, float]]:
         """The largest area cleared at one place [mm2], and the place: index of the axis, tip."""

@@ -5,12 +5,12 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
+from profilestack.cli.layout import columns, fixed, paragraph, shortened
 from profilestack.cli.text_adapt import adaptation_lines
+from profilestack.cli.text_report import SEVERITY_WORDS, place_text
 from profilestack.finding.options import WORDS, Option
 from profilestack.jobs.find import FindResult
 from profilestack.units import format_length, to_units
-
-WIDTH = 80
 
 PASSES_WORDS = {"passes": "passes", "bits": "bits", "minutes": "min"}
 
@@ -24,7 +24,7 @@ def find_text(result: FindResult, units: str) -> str:
         for number, option in enumerate(result.options, 1):
             lines += ["", *_option(number, option, units)]
     lines += _stays(result, units)
-    lines += ["", *textwrap.wrap(_SURENESS, WIDTH)]
+    lines += ["", *paragraph(_SURENESS)]
     return "\n".join(lines)
 
 
@@ -32,12 +32,13 @@ def ways_text(result: FindResult, units: str) -> str:
     """What was asked, and the ways to cut it in a table."""
     request = result.request
     pieces = request.stack.run.pieces
-    lines = [
-        request.stack.title or "Untitled stack",
-        f"{len(request.bits)} bits offered; leftover {_length(request.leftover, units)}, overcut "
-        f"{_length(request.overcut, units)} allowed; {pieces} piece{'s' if pieces != 1 else ''}",
-        "",
-    ]
+    lines = [*paragraph(request.stack.title or "Untitled stack")]
+    lines += paragraph(
+        f"{len(request.bits)} bit{'s' if len(request.bits) != 1 else ''} offered; leftover "
+        f"{_length(request.leftover, units)}, overcut {_length(request.overcut, units)} allowed; "
+        f"{pieces} piece{'s' if pieces != 1 else ''}."
+    )
+    lines.append("")
     if not result.options:
         lines.append("No way to cut it was found with these bits, setups and limits.")
     else:
@@ -47,48 +48,68 @@ def ways_text(result: FindResult, units: str) -> str:
 
 _SURENESS = (
     "Minutes come from usual shop figures, from memory: compare ways by them, promise nothing. "
-    "Every way was cut and compared at nominal sizes; make a test cut in scrap."
+    "Every way was cut and compared at nominal sizes; make a test cut in scrap. The marks on your "
+    "bits, your machine's manual, local rules and a qualified operator come first."
 )
+
+_WAY_WIDTHS = (-3, -5, -7, -7, -8, -9, -9, 1, 27)
 
 
 def _table(result: FindResult, units: str) -> Iterator[str]:
-    yield f"{'way':>3}  {'bits':>4} {'passes':>6} {'relief':>6} {'minutes':>7} {'leftover':>9} {'overcut':>8}  best at"
+    yield from columns(
+        (
+            ("", "", "", "rough", "", "leftover", "overcut", "", ""),
+            ("way", "bits", "passes", "out", "minutes", units, units, "", "best at"),
+        ),
+        _WAY_WIDTHS,
+    )
+    fine = 3 if units == "mm" else 4
     for number, option in enumerate(result.options, 1):
         assembled = option.assembled
-        relief = len(assembled.stack.passes) - assembled.finishing
-        names = ", ".join(WORDS[name] for name in (option.objective, *option.also))
-        leftover = to_units(assembled.comparison.leftover_worst, units)
-        overcut = to_units(assembled.comparison.overcut_worst, units)
-        digits = 3 if units == "mm" else 4
-        first, *more = textwrap.wrap(names, 28) or [""]
-        yield (
-            f"{number:>3}  {len(assembled.bit_ids):>4} {assembled.finishing:>6} {relief:>6} "
-            f"{assembled.minutes.total:>7.0f} {leftover:>9.{digits}f} {overcut:>8.{digits}f}  {first}"
+        names = ", ".join(WORDS[name] for name in option.best) or "in between"
+        first, *more = textwrap.wrap(names, _WAY_WIDTHS[-1]) or [""]
+        row = (
+            str(number),
+            str(len(assembled.bit_ids)),
+            str(assembled.finishing),
+            str(len(assembled.stack.passes) - assembled.finishing),
+            fixed(assembled.minutes.total, 0),
+            fixed(to_units(assembled.comparison.leftover_worst, units), fine),
+            fixed(to_units(assembled.comparison.overcut_worst, units), fine),
+            "",
+            first,
         )
-        for line in more:
-            yield " " * 52 + line
-    yield f"{'':>3}  {'':>4} {'':>6} {'':>6} {'min':>7} {units:>9} {units:>8}"
+        rest = [("",) * 8 + (words,) for words in more]
+        yield from columns([row, *rest], _WAY_WIDTHS)
 
 
 def _option(number: int, option: Option, units: str) -> Iterator[str]:
-    digits = 2 if units == "mm" else 3
-    yield f"Way {number}: {WORDS[option.objective]}; {_proof(option, units)}"
-    for place, single in enumerate(option.assembled.stack.passes, 1):
-        rough = "rough out" if single.relief else ""
-        yield (
-            f"  {place:>3}  {single.bit:<26} {single.setup:<8} "
-            f"{to_units(single.offset, units):>8.{digits}f} "
-            f"{to_units(single.depth, units):>8.{digits}f} {units}  {rough}".rstrip()
+    yield from paragraph(f"Way {number}: {WORDS[option.objective]}; {_proof(option, units)}")
+    rows = [
+        (
+            "",
+            str(place),
+            shortened(single.bit, 28),
+            shortened(single.setup, 10),
+            fixed(to_units(single.offset, units), 2 if units == "mm" else 3),
+            fixed(to_units(single.depth, units), 2 if units == "mm" else 3),
+            "rough out" if single.relief else "",
         )
+        for place, single in enumerate(option.assembled.stack.passes, 1)
+    ]
+    heads = (
+        ("", "", "", "", "edge to", "below", ""),
+        ("", "pass", "bit", "setup", f"centre {units}", f"face {units}", ""),
+    )
+    wide = [max(len(row[place]) for row in (*heads, *rows)) for place in range(7)]
+    widths = (1, -4, max(wide[2], 18), wide[3], -max(wide[4], 10), -max(wide[5], 8), wide[6])
+    yield from columns((*heads, *rows), widths)
     for caution in option.assembled.cautions:
         if caution.severity == "note":
             continue
-        word = {"stop": "STOP", "warn": "mind"}[caution.severity]
         place = f"pass {caution.number}: " if caution.number else ""
-        yield textwrap.fill(
-            place + caution.say(units), WIDTH, initial_indent=f"  {word}  ",
-            subsequent_indent=" " * 8,
-        )  # fmt: skip
+        lead = f"  {SEVERITY_WORDS[caution.severity]}  "
+        yield from paragraph(place + caution.say(units), lead)
 
 
 def _proof(option: Option, units: str) -> str:
@@ -105,17 +126,13 @@ def _stays(result: FindResult, units: str) -> Iterator[str]:
         yield ""
         yield "No bit reaches"
         for stretch in result.unreached:
-            begin, end = (
-                f"({to_units(x, units):.2f}, {to_units(z, units):.2f})"
-                for x, z in (stretch.begin, stretch.end)
-            )
-            place = begin if begin == end else f"{begin} to {end}"
-            text = f"{place} {units}: {_length(stretch.leftover, units)} stays; {stretch.why}"
-            yield textwrap.fill(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
+            places = dict.fromkeys(place_text(at, units) for at in (stretch.begin, stretch.end))
+            text = f"{' to '.join(places)}: {_length(stretch.leftover, units)} stays; {stretch.why}"
+            yield from paragraph(text, "  ", indent=4)
     if result.buy:
         yield "What would help"
         for each in result.buy:
-            yield f"  {each.bit.id}: {each.gain}"
+            yield from paragraph(f"{each.bit.id}: {each.gain}", "  ", indent=4)
 
 
 def _length(mm: float, units: str) -> str:

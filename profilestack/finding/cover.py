@@ -97,7 +97,8 @@ def _some_of(points: Indices, count: int) -> Indices:
     """Up to ``count`` of the points, spread evenly."""
     if len(points) <= count:
         return points
-    return points[np.linspace(0, len(points) - 1, count).round().astype(int)]
+    some: Indices = points[np.linspace(0, len(points) - 1, count).round().astype(int)]
+    return some
 
 
 def _missed(table: Table, points: Indices, columns: Indices) -> Indices:

@@ -175,11 +175,11 @@ def _places(comparison: Comparison, units: str) -> Iterator[str]:
     """Where it is worst."""
     for said, side in (("Proudest", comparison.leftover), ("Deepest gouge", comparison.overcut)):
         if side.at is not None and side.max > 0.005:
-            yield f"  {said} at {_place(side.at, units)}."
+            yield f"  {said} at {place_text(side.at, units)}."
     corners = [corner for corner in comparison.corners if corner.distance > 0.05]
     for corner in corners[:MOST_CORNERS]:
         yield (
-            f"  Inside corner at {_place(corner.at, units)}: the cut stays "
+            f"  Inside corner at {place_text(corner.at, units)}: the cut stays "
             f"{_fine(corner.distance, units)} short."
         )
     if len(corners) > MOST_CORNERS:
@@ -201,7 +201,7 @@ def _ridges(comparison: Comparison, units: str) -> Iterator[str]:
     for ridge in ridges[:MOST_RIDGES]:
         yield from paragraph(
             f"{_fine(ridge.height, units)} high, {_fine(ridge.width, units)} wide at "
-            f"{_place(ridge.at, units)}: {_makers(*ridge.between)}",
+            f"{place_text(ridge.at, units)}: {_makers(*ridge.between)}",
             "  ",
             indent=4,
         )
@@ -246,7 +246,8 @@ def _sureness(report: CutReport, units: str) -> Iterator[str]:
     )
 
 
-def _place(at: tuple[float, float], units: str) -> str:
+def place_text(at: tuple[float, float], units: str) -> str:
+    """A place of the section, as "x 29.84, z 13.18 mm"."""
     x, z = (fixed(to_units(value, units), _digits(units)) for value in at)
     return f"x {x}, z {z} {units}"
 

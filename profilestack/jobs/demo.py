@@ -58,7 +58,9 @@ def run_demo(
     if not found.options:
         problem = Problem("--bits", "with these bits there is no way to cut the crown", "more bits")
         raise InputError(problem)
-    quickest = min(found.options, key=lambda option: option.assembled.minutes.total)
+    # what may not be cut is no way to show, however quick
+    good = [option for option in found.options if report_of(option).is_good] or found.options
+    quickest = min(good, key=lambda option: option.assembled.minutes.total)
     report = report_of(quickest)
     shown = units or stack.units
     result = DemoResult(

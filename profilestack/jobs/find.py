@@ -39,8 +39,12 @@ class FindResult:
 
     @property
     def is_good(self) -> bool:
-        """Whether all of the target is reached by an option that may be cut."""
-        return bool(self.options) and not self.unreached and not self.stopped
+        """Whether all of the target is reached by an option that no caution stops."""
+        free = any(
+            all(caution.severity != "stop" for caution in option.assembled.cautions)
+            for option in self.options
+        )
+        return free and not self.unreached and not self.stopped
 
 
 def bits_for(stack: Stack, libraries: Sequence[str]) -> tuple[Bit, ...]:

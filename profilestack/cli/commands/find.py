@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from profilestack.cli import options
-from profilestack.errors import InputError, Problem, nearest_word
+from profilestack.errors import Cancelled, InputError, Problem, nearest_word
 
 if TYPE_CHECKING:
     from profilestack.finding.request import FindRequest
@@ -67,6 +67,8 @@ def run(call: argparse.Namespace) -> int:
     from profilestack.files.stack_file import read_stack
     from profilestack.jobs.find import find
 
+    if call.option < 1:
+        raise InputError(Problem("--option", f"{call.option} is no way", "1 or more"))
     stack = read_stack(call.stack)
     request = _request(call, stack)
     options.refuse_outputs(call, "output", "plot")
@@ -77,7 +79,10 @@ def run(call: argparse.Namespace) -> int:
     with options.shown_progress(call.json) as progress:
         result = find(request, progress)
     if result.stopped and not result.options:
-        return 130
+        raise Cancelled
+    count = len(result.options)
+    if count and call.option > count:
+        raise InputError(Problem("--option", f"there is no way {call.option}", f"1 to {count}"))
     units = call.units or stack.units
     if call.json:
         from profilestack.cli.json_find import find_json
@@ -132,10 +137,6 @@ def _write(call: argparse.Namespace, result: FindResult, stack: Stack, units: st
     from profilestack.jobs.find import drawn_before, report_of, stack_of
     from profilestack.jobs.picture import write_picture
 
-    if not 1 <= call.option <= len(result.options):
-        raise InputError(
-            Problem("--option", f"there is no way {call.option}", f"1 to {len(result.options)}")
-        )
     if call.output is not None:
         option = result.options[call.option - 1]
         write_stack(stack_of(option, result.request.bits, stack), call.output)

@@ -10,14 +10,18 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from shapely.geometry import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
+from profilestack.cutting.cut import CHORD as ENGINE_CHORD
 from profilestack.cutting.stroke import Lie, lie_of
 from profilestack.cutting.wanted import Wanted
+from profilestack.finding.arrises import around_arrises, specks_of
 from profilestack.finding.crossings import crossings
+from profilestack.finding.rims import Rims, rims_of
 from profilestack.finding.skyline import Ruled, Skyline, ruled, skyline_of
 from profilestack.geometry.path import Points
-from profilestack.geometry.region import chains_of, pieces_of, subtract
+from profilestack.geometry.region import chains_of, pieces_of, polygon_from_points, subtract, unite
 from profilestack.stack import Setup
 from profilestack.stack.blank import Blank
 
@@ -38,14 +42,12 @@ SPACING = 0.25
 class Aim:
     """A target in the section plane, with what may be cut and what has to be.
 
-    ``kept`` is the wood that no pass may touch: ``body``, the wanted region less the overcut
-    allowed, and a speck of wood in each of its outward corners.
+    ``kept`` is the wood that no pass may touch.
     ``points`` (n, 2) have to be reached: target points to within the ``leftover`` (the first
     ``touched`` of them), and points that far outside the target, which have to be cut away.
     """
 
     wanted: Wanted
-    body: BaseGeometry
     kept: BaseGeometry
     points: Points
     touched: int
@@ -58,7 +60,8 @@ class Bench:
     """One setup of an aim.
 
     ``wood`` is the top of the kept wood, ``ruled`` the same for looking at many axes; ``fine``
-    [mm] is the least distance between two axes. ``kept`` is the kept wood itself.
+    [mm] is the least distance between two axes. ``kept`` is the kept wood itself, ``stock`` the
+    blank. ``rims`` belong to the points near the blank's outline.
     """
 
     setup: Setup
@@ -67,9 +70,11 @@ class Bench:
     wood: Skyline
     ruled: Ruled
     kept: BaseGeometry
+    stock: BaseGeometry
     points: Points
     touched: int
     leftover: float
+    rims: Rims
 
     @property
     def hanging(self) -> tuple[float, float] | None:
@@ -92,39 +97,22 @@ def aim_at(wanted: Wanted, leftover: float, overcut: float, spacing: float = SPA
     within ``leftover``, and one that far outside it cut away. Both are needed for the leftover
     to hold, so a cover of them can never take more passes than a stack that holds everywhere.
     """
-    # a corner rounded off by the erosion would be missing by more than the tolerance: keep it sharp
-    body = shapely.buffer(wanted.region, -overcut, join_style="mitre", mitre_limit=20.0)
-    kept = shapely.union_all([body, _corners_kept(wanted, overcut)])
+    kept = _kept(wanted, overcut)
     touch = _spread(wanted, spacing)
     outside = _outside(wanted, leftover, spacing)
     points = np.concatenate((touch, outside))
-    return Aim(wanted, body, kept, points, len(touch), leftover, overcut)
+    return Aim(wanted, kept, points, len(touch), leftover, overcut)
 
 
-def _corners_kept(wanted: Wanted, overcut: float) -> BaseGeometry:
-    """A speck of wood within the tolerance of each outward corner, which must not go missing."""
-    corners, outward = _sharp_corners(wanted, outward=True)
-    inside = corners - 0.9 * overcut * outward
-    return shapely.union_all(shapely.buffer(shapely.points(inside), 0.05 * overcut, quad_segs=2))
+def _kept(wanted: Wanted, overcut: float) -> BaseGeometry:
+    """The wanted wood that is farther from the target than the overcut, and the arrises' specks.
 
-
-def _sharp_corners(wanted: Wanted, outward: bool) -> tuple[Points, Points]:
-    """Corners of the target where wood stands out (or waste stands in), and the way out of each.
-
-    Both have shape (n, 2); the ways have length 1 and lead out of the wood along the bisector.
+    Nothing may be taken from below the ends of the target, along the blank's own outline.
     """
-    points = wanted.points
-    before, after = points[1:-1] - points[:-2], points[2:] - points[1:-1]
-    before = before / np.hypot(*before.T)[:, None]
-    after = after / np.hypot(*after.T)[:, None]
-    bend = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    ways = before - after
-    sharp = np.flatnonzero(np.abs(bend) > 0.3)
-    corners, ways = points[1:-1][sharp], ways[sharp]
-    ways = ways / np.hypot(*ways.T)[:, None]
-    inward = shapely.contains_xy(wanted.region, corners - 0.01 * ways)
-    kept = inward if outward else ~inward
-    return corners[kept], ways[kept]
+    # the engine sees arcs as chords too: stay that much inside what is allowed
+    allowed = overcut - min(ENGINE_CHORD, 0.1 * overcut)
+    near = LineString(wanted.points).buffer(allowed, quad_segs=32)
+    return unite([subtract(wanted.region, near, "the kept wood"), specks_of(wanted, overcut)])
 
 
 def _spread(wanted: Wanted, spacing: float) -> Points:
@@ -147,7 +135,8 @@ def _spread(wanted: Wanted, spacing: float) -> Points:
     on_outline = wanted.on_outline[edge] & wanted.on_outline[edge + 1]
     on_outline |= wanted.on_outline[edge] & (np.abs(at - places[edge]) < 1e-9)
     on_outline |= wanted.on_outline[edge + 1] & (np.abs(at - places[edge + 1]) < 1e-9)
-    return points[~on_outline]
+    off: Points = points[~on_outline]
+    return off
 
 
 def _outside(wanted: Wanted, leftover: float, spacing: float) -> Points:
@@ -155,10 +144,10 @@ def _outside(wanted: Wanted, leftover: float, spacing: float) -> Points:
     if leftover <= 0.0:
         return np.zeros((0, 2))
     grown = shapely.buffer(wanted.region, leftover, quad_segs=32)
-    edge = shapely.union_all([shapely.linestrings(chain) for chain in chains_of(grown)])
+    edge = MultiLineString(chains_of(grown))
     lengths = np.arange(0.0, edge.length, spacing)
     points = shapely.get_coordinates(shapely.line_interpolate_point(edge, lengths))
-    points = np.concatenate((points, _round_corners(wanted, leftover)))
+    points = np.concatenate((points, around_arrises(wanted, leftover)))
     far, place = wanted.line.nearest(points)
     near = np.abs(far - leftover) < 0.02 * leftover + 1e-3
     # beyond the target's ends the blank's own outline is grown: nothing to cut there
@@ -166,37 +155,24 @@ def _outside(wanted: Wanted, leftover: float, spacing: float) -> Points:
     return points[near & inner]
 
 
-def _round_corners(wanted: Wanted, leftover: float) -> Points:
-    """Points around each outward corner, where a ridge would stand highest."""
-    corners, outward = _sharp_corners(wanted, outward=True)
-    turned = []
-    for degrees in (-30.0, -15.0, 0.0, 15.0, 30.0):
-        cos, sin = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
-        x = cos * outward[:, 0] - sin * outward[:, 1]
-        z = sin * outward[:, 0] + cos * outward[:, 1]
-        turned.append(corners + leftover * np.column_stack((x, z)))
-    return np.concatenate(turned)
-
-
 def lay(aim: Aim, blank: Blank, setup: Setup, resolution: float) -> Bench:
     """An aim as it lies in a setup where offsets are whole numbers of ``resolution`` [mm]."""
     lie = lie_of(blank, setup.angle)
-    outside = _inside_blank(aim, blank)
-    points = np.concatenate((aim.points[: aim.touched], outside))
+    stock = polygon_from_points(lie.to_bench(blank.outline().flatten(1e-3)))
+    points = _in_stock(lie.to_bench(aim.points), aim.touched, stock)
     kept = shapely.transform(aim.kept, lie.to_bench)
     wood = skyline_of(chains_of(kept))
     fine = resolution * max(1, round(FINE / resolution))
     split = max(1, round(2.0 * fine / FINE))
     grid = ruled(wood, lie.width, fine / split, split * max(1, round(GRID / fine)))
-    laid = lie.to_bench(points)
-    return Bench(setup, lie, fine, wood, grid, kept, laid, aim.touched, aim.leftover)
+    rims = rims_of(points, np.arange(len(points)) < aim.touched, stock, aim.leftover)
+    return Bench(setup, lie, fine, wood, grid, kept, stock, points, aim.touched, aim.leftover, rims)
 
 
-def _inside_blank(aim: Aim, blank: Blank) -> Points:
-    body = shapely.polygons(blank.outline().flatten(1e-3))
-    shapely.prepare(body)
-    outside = aim.points[aim.touched :]
-    return outside[shapely.contains_xy(body, outside)]
+def _in_stock(points: Points, touched: int, stock: BaseGeometry) -> Points:
+    """The touched points, and those of the others that lie in the stock."""
+    shapely.prepare(stock)
+    return points[(np.arange(len(points)) < touched) | shapely.contains_xy(stock, points)]
 
 
 def waste_of(aim: Aim, blank_region: BaseGeometry) -> BaseGeometry:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,10 +11,12 @@ import numpy.typing as npt
 from profilestack.cutting.nearest import Numbers
 from profilestack.finding.bench import Bench
 from profilestack.finding.candidates import Candidates
+from profilestack.finding.rims import Rims, rims_of
 from profilestack.finding.tool import STEP, tool_of
 from profilestack.geometry.path import Points
 
 Packed = npt.NDArray[np.uint8]
+Booleans = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -28,37 +31,57 @@ def cover(candidates: Candidates) -> Coverage:
     """Which of its bench's points each candidate reaches; those that reach none are left out."""
     bench = candidates.bench
     touched = np.arange(len(bench.points)) < bench.touched
-    table = reach(candidates, bench.points, touched)
+    table = reach(candidates, bench.points, touched, bench.rims)
     useful = table.any(axis=1)
     kept = Candidates(candidates.bit, bench, candidates.axes[useful], candidates.tips[useful])
     return Coverage(kept, np.packbits(table[useful], axis=1))
 
 
 def reach(
-    candidates: Candidates, points: Points, touched: npt.NDArray[np.bool_]
-) -> npt.NDArray[np.bool_]:
+    candidates: Candidates, points: Points, touched: Booleans, rims: Rims | None = None
+) -> Booleans:
     """Which points, shape (m, 2) on the bench [mm], each candidate reaches: shape (n, m).
 
     A ``touched`` point is reached when stock within the leftover of it is cut away, any other
-    when it is itself cut away. Both only up to the end of the edge.
+    when it is itself cut away. Both only up to the end of the edge. ``rims`` are those of these
+    points, where they are known already.
     """
-    leftover = candidates.bench.leftover
-    tool = tool_of(candidates.bit)
+    bench, tool = candidates.bench, tool_of(candidates.bit)
+    rims = rims or rims_of(points, touched, bench.stock, bench.leftover)
+    lift, grown = _lift(bench.leftover), tool.grown(bench.leftover)
+
+    def near(off: Numbers, above: Numbers) -> Booleans:
+        return np.asarray(off <= _radius_at(grown, above, lift) + 1e-9)
+
+    reached = np.zeros((len(candidates), len(points)), dtype=bool)
+    inner, outside = np.flatnonzero(touched & ~rims.close), np.flatnonzero(~touched)
+    reached[:, inner] = _test(candidates, points[inner], tool.radius + bench.leftover, near)
+    reached[:, outside] = _test(candidates, points[outside], tool.radius, tool.holds)
+    if len(rims.firsts):
+        around = _test(candidates, rims.samples, tool.radius, tool.holds)
+        reached[:, rims.close] = np.logical_or.reduceat(around, rims.firsts, axis=1)
+    return reached
+
+
+def _test(
+    candidates: Candidates,
+    points: Points,
+    within: float,
+    holds: Callable[[Numbers, Numbers], Booleans],
+) -> Booleans:
+    """Put each candidate and each point ``within`` [mm] beside its axis to a test: (n, m).
+
+    The test is told how far points are off the axis and above the tip [mm].
+    """
     order = np.argsort(points[:, 0], kind="stable")
-    x, z, touched = points[order, 0], points[order, 1], touched[order]
-    within = tool.radius + leftover
+    x, z = points[order, 0], points[order, 1]
     first = np.searchsorted(x, candidates.axes - within)
-    last = np.searchsorted(x, candidates.axes + within)
-    counts = last - first
+    counts = np.searchsorted(x, candidates.axes + within) - first
     owner = np.repeat(np.arange(len(counts)), counts)
     point = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts) + first[owner]
-    off = np.abs(x[point] - candidates.axes[owner])
-    above = z[point] - candidates.tips[owner]
-    cut = tool.holds(off, above)
-    near = off <= _radius_at(tool.grown(leftover), above, _lift(leftover)) + 1e-9
-    reached = np.where(touched[point], near, cut)
+    passed = holds(np.abs(x[point] - candidates.axes[owner]), z[point] - candidates.tips[owner])
     table = np.zeros((len(counts), len(x)), dtype=bool)
-    table[owner[reached], order[point[reached]]] = True
+    table[owner[passed], order[point[passed]]] = True
     return table
 
 

@@ -7,7 +7,6 @@ from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
 import numpy as np
-import shapely
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.bits.bit import Bit
@@ -18,7 +17,9 @@ from profilestack.finding.candidates import candidates_of
 from profilestack.finding.columns import Indices, Table, table_of
 from profilestack.finding.coverage import Coverage, cover, reach
 from profilestack.finding.request import FindRequest
+from profilestack.finding.rims import rims_of
 from profilestack.geometry.path import Points
+from profilestack.geometry.region import polygon_from_points
 from profilestack.progress import SILENT, Progress
 from profilestack.stack import CurvedRun, Pass, Setup, TurnedRun
 
@@ -68,10 +69,15 @@ class Problem:
         Points that no candidate reaches are left out.
         """
         rows = []
+        laid = {id(bench): bench.lie.to_bench(places) for bench in self.benches}
+        rims = {
+            id(bench): rims_of(laid[id(bench)], touched, bench.stock, bench.leftover)
+            for bench in self.benches
+        }
         for coverage in self.table.coverages:
             candidates = coverage.candidates
-            on_bench = candidates.bench.lie.to_bench(places)
-            rows.append(reach(candidates, on_bench, touched))
+            key = id(candidates.bench)
+            rows.append(reach(candidates, laid[key], touched, rims[key]))
         new = np.packbits(np.concatenate(rows), axis=1)
         begin = self.table.packed.shape[1] * 8
         table = replace(
@@ -107,9 +113,7 @@ def problem_of(
     wanted = wanted_in(stack.blank, stack.target, CHORD)
     allowed = request.leftover if leftover is None else leftover
     aim = aim_at(wanted, allowed, request.overcut, spacing)
-    benches = tuple(
-        lay(aim, stack.blank, setup, request.resolution) for setup in request.setups
-    )
+    benches = tuple(lay(aim, stack.blank, setup, request.resolution) for setup in request.setups)
     offered = tuple(bit for bit in (bits or request.bits) if _is_possible(bit, request))
     tasks = [(bit, bench) for bench in range(len(benches)) for bit in range(len(offered))]
 
@@ -126,7 +130,7 @@ def problem_of(
     progress.report(0.2, f"{sum(len(c.rows) for c in coverages):,} candidate passes")
     count = len(benches[0].points)
     table = table_of(coverages, [t[0] for t in tasks], [t[1] for t in tasks], count)
-    outline = shapely.polygons(stack.blank.outline().flatten(CHORD))
+    outline = polygon_from_points(stack.blank.outline().flatten(CHORD))
     places = benches[0].lie.to_section(benches[0].points)
     points = np.flatnonzero(table.reached)
     return Problem(request, aim, waste_of(aim, outline), benches, offered, table, points, places)

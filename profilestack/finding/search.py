@@ -16,6 +16,7 @@ from profilestack.cutting.cut import cut_stack
 from profilestack.cutting.ridges import Ridge
 from profilestack.finding.assembly import Assembled, assemble, is_worse
 from profilestack.finding.bench import SPACING
+from profilestack.finding.between import worst_unreached
 from profilestack.finding.cover import cheapest, with_these_bits
 from profilestack.finding.joints import tidied
 from profilestack.finding.problem import CHORD, Problem, problem_of
@@ -91,7 +92,7 @@ class Search:
         return better, again
 
     def _looked_at_closely(self, cover: Cover) -> Cover:
-        """A cover by the same bits of points four times as dense, if it is not to cost no more.
+        """A cover by the same bits of points twice as dense, if it is not to cost no more.
 
         On a smooth curve ridges stand between the points of the first look; with a few bits alone
         there is time for many points.
@@ -101,7 +102,7 @@ class Search:
         table, problem = self.problem.table, self.problem
         used = np.unique(table.bits[table.tools[cover.columns]])
         bits = [problem.bits[bit] for bit in used]
-        dense = problem_of(problem.request, bits, problem.aim.leftover, SPACING / 4.0)
+        dense = problem_of(problem.request, bits, problem.aim.leftover, SPACING / 2.0)
         limit = within(self.progress, PATIENCE)
         index = np.arange(len(dense.table.packed))
         close = with_these_bits(dense.table, dense.points, index, self.costs, limit)
@@ -178,8 +179,11 @@ def _wanting(
     high = np.flatnonzero((above > allowed) & (above <= most))
     beside = np.concatenate((above[:1], above, above[-1:]))
     peaks = high[(above[high] >= beside[high]) & (above[high] >= beside[high + 2])]
-    places = [*crests, *(tuple(comparison.samples[k]) for k in peaks)]
-    touched = np.r_[np.zeros(len(crests), dtype=bool), np.ones(len(peaks), dtype=bool)]
+    reach = [tuple(comparison.samples[k]) for k in peaks]
+    if not reach and allowed < comparison.unreached_max <= most:
+        reach = [tuple(each) for each in worst_unreached(comparison, problem.request.stack.blank)]
+    places = [*crests, *reach]
+    touched = np.r_[np.zeros(len(crests), dtype=bool), np.ones(len(reach), dtype=bool)]
     return np.array(places).reshape(-1, 2), touched
 
 

@@ -12,7 +12,8 @@ from profilestack.finding.options import WORDS, Option
 from profilestack.jobs.find import FindResult
 from profilestack.units import format_length, to_units
 
-PASSES_WORDS = {"passes": "passes", "bits": "bits", "minutes": "min"}
+COST_WORDS = {"passes": ("pass", "passes"), "bits": ("bit", "bits"), "minutes": ("min", "min")}
+"""What a way costs, one and many."""
 
 
 def find_text(result: FindResult, units: str) -> str:
@@ -52,7 +53,7 @@ _SURENESS = (
     "bits, your machine's manual, local rules and a qualified operator come first."
 )
 
-_WAY_WIDTHS = (-3, -5, -7, -7, -8, -9, -9, 1, 27)
+_WAY_WIDTHS = (-3, -5, -7, -6, -8, -9, -8, 0, 25)
 
 
 def _table(result: FindResult, units: str) -> Iterator[str]:
@@ -115,7 +116,8 @@ def _option(number: int, option: Option, units: str) -> Iterator[str]:
 def _proof(option: Option, units: str) -> str:
     if option.objective == "leftover":
         return f"no proof (at least {_length(option.bound, units)})" if option.bound else "no proof"
-    unit = PASSES_WORDS[option.objective]
+    one, many = COST_WORDS[option.objective]
+    unit = one if option.cost == 1 else many
     if option.proved:
         return f"proved: nothing under {option.cost:g} {unit} on the grid used"
     return f"not proved: {option.cost:.3g} {unit}, at least {option.bound:.3g}"

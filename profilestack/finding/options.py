@@ -12,7 +12,7 @@ from profilestack.finding.assembly import Assembled
 from profilestack.finding.cover import cheapest, with_these_bits
 from profilestack.finding.problem import Problem, problem_of
 from profilestack.finding.search import Search, within
-from profilestack.finding.solver import Costs, Cover
+from profilestack.finding.solver import Costs, Cover, cost_of
 from profilestack.progress import Progress
 
 Objective = Literal["passes", "bits", "minutes", "leftover"]
@@ -107,8 +107,9 @@ def _fewest_passes(
     a_setup = 1.0 if len(problem.benches) > 1 else 0.0
     fewer = Costs(0.0, 1.0, a_setup, 1.0, most_passes=count, most_bits=costs.most_bits)
     limit = within(progress, QUICK)
-    columns = None if cover.columns is None else cover.columns
-    second = cheapest(search.problem.table, search.problem.points, fewer, columns, limit)
+    second = cheapest(search.problem.table, search.problem.points, fewer, cover.columns, limit)
+    if cover.columns is None or second.cost >= cost_of(search.problem.table, cover.columns, fewer):
+        return option
     better = Search(search.problem, fewer, progress).accepted(second)
     if better is not None and better[1].finishing == count and _is_good(better[1]):
         option = replace(option, assembled=better[1])
@@ -156,6 +157,8 @@ def _least_minutes(problem: Problem, known: Cover | None, progress: Progress) ->
     limit = within(progress, request.seconds or QUICK)
     first = None if known is None else known.columns
     cover = cheapest(problem.table, problem.points, costs, first, limit)
+    if first is not None and cover.cost >= cost_of(problem.table, first, costs):
+        return None  # the cover that is known already is the quickest too
     accepted = Search(problem, costs, progress).accepted(cover)
     if accepted is None:
         return None

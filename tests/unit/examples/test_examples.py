@@ -33,6 +33,9 @@ WITHIN = ("base/plinth", "casing/adapted-square", "cornice/crown")
 
 NOT_MET = ("casing/as-sampled",)
 
+TO_FIND = ("cornice/crown-target",)
+"""Wanted profiles without passes: the finder is to make them."""
+
 FLATTENING = 2.0 * CHORD + 0.0005
 """The target's and the bit's arcs may each be off by a chord; numbers are rounded to 0.001 mm."""
 
@@ -42,7 +45,7 @@ def test_every_example_is_expected_here() -> None:
         path.relative_to(FOLDER).as_posix().removesuffix(".stack.toml")
         for path in FOLDER.rglob("*.toml")
     }
-    assert files == {*EXACT, *WITHIN, *NOT_MET}
+    assert files == {*EXACT, *WITHIN, *NOT_MET, *TO_FIND}
 
 
 @pytest.mark.parametrize("name", [*EXACT, *WITHIN])
@@ -89,7 +92,17 @@ def test_the_command_ends_with_the_right_code(
     assert code == (1 if name in NOT_MET else 0)
 
 
+@pytest.mark.parametrize("name", TO_FIND)
+def test_what_is_to_be_found_has_a_profile_and_no_passes(name: str, pieces: Pieces) -> None:
+    stack = pieces.stack(name)
+    assert stack.target is not None
+    assert stack.passes == ()
+    assert read_stack_text(stack_text(stack)) == stack
+
+
 def test_the_readme_names_every_example_once() -> None:
     text = (FOLDER / "README.md").read_text(encoding="utf-8")
     named = re.findall(r"`profilestack cut examples/([\w/-]+)\.stack\.toml`", text)
     assert sorted(named) == sorted((*EXACT, *WITHIN, *NOT_MET))
+    searched = re.findall(r"`profilestack find examples/([\w/-]+)\.stack\.toml`", text)
+    assert sorted(searched) == sorted(TO_FIND)

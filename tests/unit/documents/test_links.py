@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -55,3 +56,17 @@ def test_every_page_can_be_reached_from_the_readme() -> None:
             elif target.suffix == ".md" and target.is_file():
                 waiting.append(target)
     assert {name_of(page) for page in PAGES} == {name_of(page) for page in reached}
+
+
+FILES_NAMED = r"`((?:profilestack|tests|docs|examples|bitlibrary|\.ci)/[\w./-]*)`"
+
+
+@pytest.mark.parametrize("page", PAGES, ids=name_of)
+def test_files_that_are_named_are_there(page: Path) -> None:
+    named = re.findall(FILES_NAMED, page.read_text(encoding="utf-8"))
+    assert [name for name in named if "NAME" not in name and not (ROOT / name).exists()] == []
+
+
+def test_the_developers_page_names_many_files() -> None:
+    named = re.findall(FILES_NAMED, (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8"))
+    assert len(named) > 20

@@ -17,6 +17,7 @@ from profilestack.cutting.ridges import Ridge
 from profilestack.finding.assembly import Assembled, assemble, is_worse
 from profilestack.finding.bench import SPACING
 from profilestack.finding.between import worst_unreached
+from profilestack.finding.columns import Indices
 from profilestack.finding.cover import cheapest, with_these_bits
 from profilestack.finding.joints import tidied
 from profilestack.finding.problem import CHORD, Problem, problem_of
@@ -123,7 +124,27 @@ class Search:
             return replace(same, bound=bound)
         known = same.columns
         other = cheapest(table, points, self.costs, known, limit, before=cover)
+        if other.columns is None:
+            other = self._relaxed(cover, first)
         return other if other.columns is not None else replace(same, bound=bound)
+
+    def _relaxed(self, cover: Cover, first: Indices | None) -> Cover:
+        """A cover by the same bits, or any, in as many passes as the user allows.
+
+        The finder's own limits only keep answers handsome; to keep the tolerance comes first.
+        """
+        request = self.problem.request
+        costs = replace(self.costs, most_passes=request.most_passes, most_bits=request.most_bits)
+        if costs == self.costs or cover.columns is None:
+            return Cover(None, np.inf, cover.bound)
+        table, points = self.problem.table, self.problem.points
+        limit = within(self.progress, PATIENCE)
+        found = with_these_bits(table, points, cover.columns, costs, limit, first=first)
+        if found.columns is None:
+            found = cheapest(table, points, costs, None, limit)
+        if found.columns is not None:
+            self.costs = costs
+        return replace(found, bound=min(cover.bound, found.cost))
 
     def _grown(self, comparison: Comparison, highest: float) -> bool:
         """Whether the problem had to grow by places where stock stands too high.

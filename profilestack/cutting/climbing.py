@@ -120,7 +120,7 @@ def _divided(
     Points (n, parts + 1, 2), ends among them, distances and places (n, parts + 1). A few stretches
     are cut into more parts: what a call costs does not depend on a few points.
     """
-    half = 6 if len(shares) <= 8 else 2
+    half = 12 if len(shares) <= 4 else 6 if len(shares) <= 8 else 2
     steps = np.arange(1, half + 1) / half
     before = shares[:, None] * steps
     after = shares[:, None] + (1.0 - shares[:, None]) * steps[:-1]

@@ -265,8 +265,8 @@ def _cut_chains(blank: BaseGeometry, section: BaseGeometry) -> list[Points]:
         # no place of a convex blank lies in line with a side, but those on it
         beside = np.abs((chain[:-1] + chain[1:]) / 2.0 @ square - off)
         cut = beside.min(axis=1) > 1e-9
-        begins = np.flatnonzero(np.diff(cut, prepend=False) & cut)
-        ends = np.flatnonzero(np.diff(cut, append=False) & cut)
+        before, after = np.append(False, cut[:-1]), np.append(cut[1:], False)
+        begins, ends = np.flatnonzero(cut & ~before), np.flatnonzero(cut & ~after)
         chains += [chain[begin : end + 2] for begin, end in zip(begins, ends, strict=True)]
     return chains
 

@@ -51,49 +51,55 @@ class Polyline:
         """Distance [mm] and place along the chains [mm] of the nearest point, each shape (m,)."""
         if self.tree is None or len(points) == 0:
             return np.full(len(points), np.inf), np.zeros(len(points))
-        count = min(NEIGHBOURS[0], len(self.vertices))
-        distance, place, least = self._nearest_of(points, count)
-        for count in (*NEIGHBOURS[1:], len(self.vertices)):
-            doubtful = np.flatnonzero(distance > least)
-            if len(doubtful) == 0:
+        total = len(self.vertices)
+        distance2, place, least2 = self._nearest_of(points, min(NEIGHBOURS[0], total))
+        for count in (*NEIGHBOURS[1:], total):
+            doubtful = distance2 > least2
+            if not doubtful.any():
                 break
-            count = min(count, len(self.vertices))
-            found = self._nearest_of(points[doubtful], count)
-            distance[doubtful], place[doubtful], least[doubtful] = found
-        return distance, place
+            found = self._nearest_of(points[doubtful], min(count, total))
+            distance2[doubtful], place[doubtful], least2[doubtful] = found
+        return np.sqrt(distance2), place
 
     def _nearest_of(self, points: Points, count: int) -> tuple[Numbers, Numbers, Numbers]:
-        """Distance and place, looking at ``count`` nearest vertices, and what bounds the others."""
+        """Squared distance and place, looking at ``count`` nearest vertices (2 at least).
+
+        And what bounds the squared distance of the pieces not looked at.
+        """
         assert self.tree is not None
         queried = self.tree.query(points, k=count)
-        far, found = (np.reshape(each, (-1, count)) for each in queried)
+        far, found = np.asarray(queried[0]), np.asarray(queried[1])
         if count == len(self.vertices):
-            least = np.full(len(points), np.inf)
+            least2 = np.full(len(points), np.inf)
         else:
             # a piece with neither end among those looked at keeps at least so far away
-            least = np.sqrt(np.maximum(far[:, -1] ** 2 - (self.longest / 2.0) ** 2, 1e-24))
+            least2 = far[:, -1] * far[:, -1] - self.longest * self.longest / 4.0
+            np.maximum(least2, 1e-24, out=least2)
             found = found[:, :-1]  # the last one is the nearest of those not looked at
-        distance, place = far[:, 0].copy(), self.place[found[:, 0]]
-        off = np.flatnonzero(distance > 1e-12)  # the others lie on a vertex
-        if len(off) > 0:
-            distance[off], place[off] = self._beside(points[off], found[off])
-        return distance, place, least
+        off = far[:, 0] > 1e-12  # the others lie on a vertex
+        if off.all():
+            return (*self._beside(points, found), least2)
+        distance2, place = np.zeros(len(points)), self.place.take(found[:, 0])
+        if off.any():
+            distance2[off], place[off] = self._beside(points[off], found[off])
+        return distance2, place, least2
 
     def _beside(self, points: Points, found: Indices) -> tuple[Numbers, Numbers]:
-        """Distance and place on the pieces that begin or end at the vertices found (m, k)."""
+        """Squared distance and place on the pieces that meet at the vertices found (m, k)."""
         starts = np.concatenate((found, self.before.take(found)), axis=1)
         along_x, along_z = self.along[:, 0].take(starts), self.along[:, 1].take(starts)
         to_x = points[:, :1] - self.vertices[:, 0].take(starts)
         to_z = points[:, 1:] - self.vertices[:, 1].take(starts)
         share = (to_x * along_x + to_z * along_z) * self.inverse2.take(starts)
-        np.clip(share, 0.0, 1.0, out=share)
+        np.minimum(np.maximum(share, 0.0, out=share), 1.0, out=share)
         to_x -= share * along_x
         to_z -= share * along_z
         distance2 = to_x * to_x + to_z * to_z
-        best = np.argmin(distance2, axis=1) + np.arange(len(points)) * starts.shape[1]
+        best = distance2.argmin(axis=1)
+        best += np.arange(0, starts.size, starts.shape[1])
         start, share = starts.take(best), share.take(best)
         run = share * np.hypot(along_x.take(best), along_z.take(best))
-        return np.sqrt(distance2.take(best)), self.place.take(start) + run
+        return distance2.take(best), self.place.take(start) + run
 
     def at(self, places: Numbers) -> tuple[Numbers, Numbers]:
         """Where places along the chains lie: x and z, each shape (m,) [mm]."""
@@ -105,33 +111,51 @@ def polyline(chains: Sequence[Points], spacing: float = SPACING) -> Polyline:
     """A searchable polyline of one or more chains, each shape (n, 2) [mm]; closed ones repeat."""
     from scipy.spatial import cKDTree  # heavy: only where distances are asked for
 
-    dense = [densified(chain, spacing) for chain in chains if len(chain) > 1]
-    if not dense:
+    chains = [chain for chain in chains if len(chain) > 1]
+    if not chains:
         none = np.zeros((0, 2))
         return Polyline(none, none[:, 0], none, np.zeros(0, dtype=np.intp), none[:, 0], 0.0, None)
-    vertices = np.concatenate(dense)
+    points = np.concatenate(chains)
+    joints = np.cumsum([len(chain) for chain in chains]) - 1
+    steps = points[1:] - points[:-1]
+    counts = _counts(steps, spacing)
+    counts[joints[:-1]] = 1  # from one chain to the next nothing leads
+    vertices = np.concatenate((_divided(points[:-1], steps, counts), points[-1:]))
+    ends = np.append(np.cumsum(counts)[joints[:-1]] - 1, len(vertices) - 1)
     before = np.arange(len(vertices)) - 1
-    along = np.diff(vertices, axis=0, append=vertices[-1:])
-    ends = np.cumsum([len(chain) for chain in dense])
-    starts = ends - [len(chain) for chain in dense]
+    starts = np.append(0, ends[:-1] + 1)
     before[starts] = starts
-    along[ends - 1] = 0.0
-    steps = np.hypot(along[:, 0], along[:, 1])
-    longest = float(steps.max())
-    inverse2 = np.where(steps > 0.0, 1.0 / np.maximum(steps, 1e-150) ** 2, 0.0)
-    steps[ends - 1] = APART
-    place = np.concatenate(([0.0], np.cumsum(steps)[:-1]))
+    along = np.empty_like(vertices)
+    np.subtract(vertices[1:], vertices[:-1], out=along[:-1])
+    along[ends] = 0.0
+    lengths = np.hypot(along[:, 0], along[:, 1])
+    longest = float(lengths.max())
+    inverse2 = np.where(lengths > 0.0, 1.0 / np.maximum(lengths, 1e-150) ** 2, 0.0)
+    lengths[ends] = APART
+    place = np.empty(len(vertices))
+    place[0] = 0.0
+    np.cumsum(lengths[:-1], out=place[1:])
     return Polyline(vertices, place, along, before, inverse2, longest, cKDTree(vertices))
 
 
 def densified(chain: Points, spacing: float) -> Points:
     """The chain with no piece longer than ``spacing`` [mm]; the given points all stay."""
-    along = np.diff(chain, axis=0)
-    counts = np.maximum(1, np.ceil(np.hypot(along[:, 0], along[:, 1]) / spacing).astype(np.intp))
+    steps = chain[1:] - chain[:-1]
+    counts = _counts(steps, spacing)
     if counts.max(initial=1) == 1:
         return chain
-    owner = np.repeat(np.arange(len(along)), counts)
+    return np.concatenate((_divided(chain[:-1], steps, counts), chain[-1:]))
+
+
+def _counts(steps: Points, spacing: float) -> Indices:
+    """Into how many equal parts each step is divided."""
+    counts = np.ceil(np.hypot(steps[:, 0], steps[:, 1]) / spacing).astype(np.intp)
+    return np.maximum(counts, 1, out=counts)
+
+
+def _divided(points: Points, steps: Points, counts: Indices) -> Points:
+    """Each point, and after it those that divide the step from it."""
+    owner = np.repeat(np.arange(len(steps)), counts)
     first = np.repeat(np.cumsum(counts) - counts, counts)
     share = (np.arange(len(owner)) - first) / counts[owner]
-    inner = chain[owner] + share[:, None] * along[owner]
-    return np.concatenate((inner, chain[-1:]))
+    return points[owner] + share[:, None] * steps[owner]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely.geometry import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
@@ -124,10 +125,7 @@ def _spread(wanted: Wanted, spacing: float) -> Points:
     angles = np.arctan2(steps[:, 1], steps[:, 0])
     bends = np.abs((np.diff(angles) + np.pi) % (2.0 * np.pi) - np.pi)
     corners = places[1:-1][bends > np.radians(8.0)]
-    # just beside the places where the target comes to the outline, which themselves count nothing
-    ends = places[wanted.on_outline]
-    at = np.unique(np.clip(np.concatenate((even, corners, ends - 0.005, ends + 0.005)), 0.0, None))
-    at = at[at <= wanted.length]
+    at = np.unique(np.concatenate((even, corners)))
     points = np.column_stack((np.interp(at, places, samples[:, 0]),
                               np.interp(at, places, samples[:, 1])))  # fmt: skip
     edge = np.searchsorted(places, at, side="right") - 1
@@ -135,8 +133,15 @@ def _spread(wanted: Wanted, spacing: float) -> Points:
     on_outline = wanted.on_outline[edge] & wanted.on_outline[edge + 1]
     on_outline |= wanted.on_outline[edge] & (np.abs(at - places[edge]) < 1e-9)
     on_outline |= wanted.on_outline[edge + 1] & (np.abs(at - places[edge + 1]) < 1e-9)
-    off: Points = points[~on_outline]
-    return off
+    # where the target comes to the outline, the places that lead there have to be reached
+    leads = wanted.on_outline & ~_beside(wanted.on_outline)
+    return np.concatenate((points[~on_outline], samples[leads]))
+
+
+def _beside(flags: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    """Whether the neighbours on both sides are flagged too; there is nothing beyond the ends."""
+    after, before = np.append(flags[1:], True), np.insert(flags[:-1], 0, True)
+    return np.asarray(after & before)
 
 
 def _outside(wanted: Wanted, leftover: float, spacing: float) -> Points:

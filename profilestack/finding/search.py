@@ -13,10 +13,9 @@ import numpy as np
 
 from profilestack.cutting.comparison import Comparison, compare
 from profilestack.cutting.cut import cut_stack
-from profilestack.cutting.ridges import Ridge
 from profilestack.finding.assembly import Assembled, assemble, is_worse
 from profilestack.finding.bench import SPACING
-from profilestack.finding.between import worst_unreached
+from profilestack.finding.between import place_below, worst_unreached
 from profilestack.finding.columns import Indices
 from profilestack.finding.cover import cheapest, with_these_bits
 from profilestack.finding.joints import tidied
@@ -195,7 +194,7 @@ def _wanting(
     allowed = problem.aim.leftover + 1e-6
     most = problem.aim.leftover * highest
     ridges = [ridge for ridge in comparison.ridges if allowed < ridge.height <= most]
-    crests = [_inside(ridge, problem) for ridge in ridges]
+    crests = [place_below(ridge, comparison, problem.aim.leftover) for ridge in ridges]
     above = comparison.deviation
     high = np.flatnonzero((above > allowed) & (above <= most))
     beside = np.concatenate((above[:1], above, above[-1:]))
@@ -206,14 +205,3 @@ def _wanting(
     places = [*crests, *reach]
     touched = np.r_[np.zeros(len(crests), dtype=bool), np.ones(len(reach), dtype=bool)]
     return np.array(places).reshape(-1, 2), touched
-
-
-def _inside(ridge: Ridge, problem: Problem) -> tuple[float, float]:
-    """A place in the stock just below a crest: the crest itself lies on the edge of a cut."""
-    wanted = problem.aim.wanted
-    crest = np.array(ridge.at)
-    _, place = wanted.line.nearest(crest[None, :])
-    foot = np.array([np.interp(place[0], wanted.places, axis) for axis in wanted.samples.T])
-    share = min(0.03, max(0.001, (ridge.height - problem.aim.leftover) / 2.0)) / ridge.height
-    x, z = crest + share * (foot - crest)
-    return float(x), float(z)

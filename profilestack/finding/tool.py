@@ -19,8 +19,6 @@ from profilestack.geometry.path import Points
 STEP = 0.005
 """Heights are told in steps of this [mm]."""
 
-CHORD = 1e-4
-
 HAIR = 1e-6
 """So far inside the edge a place has to be to count as cut away [mm]."""
 
@@ -70,7 +68,8 @@ class Tool:
 @lru_cache(maxsize=1024)
 def tool_of(bit: Bit) -> Tool:
     """The tables of a bit."""
-    points = edge_path(bit).flatten(CHORD)
+    # as finely as the engine tells it, so that both agree on what is cut
+    points = edge_path(bit).flatten(ENGINE_CHORD)
     edge, radius = float(points[-1, 1]), float(points[:, 0].max())
     heights = np.arange(np.floor(edge / STEP) + 1.0) * STEP
     radii = _radii_at(points, heights)
@@ -111,10 +110,7 @@ def _grown(bit: Bit, distance: float) -> Numbers:
 
 @lru_cache(maxsize=1024)
 def underside(bit: Bit) -> Underside:
-    """The bit from below: pilot, edge and shank; the collet nut is seen apart.
-
-    The edge is told as finely as the engine tells it, so that both agree on what it touches.
-    """
+    """The bit from below: pilot, edge and shank; the collet nut is seen apart."""
     points = edge_path(bit).flatten(ENGINE_CHORD)
     parts = [points, np.array([(bit.shank / 2.0, points[-1, 1])])]
     if bit.pilot_diameter is not None and bit.pilot_length is not None:

@@ -1,8 +1,7 @@
-"""Why some of a target stays, and which bits would help."""
+"""Why some of a target stays."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -19,9 +18,6 @@ from profilestack.geometry.path import Point, Points
 GAP = 0.6
 """Unreached points nearer than this along the target are one stretch [mm]."""
 
-ENOUGH = 3
-"""So many bits to buy are named for a target."""
-
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
@@ -36,18 +32,10 @@ class Stretch:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class Purchase:
-    """A bit that is not offered and would help, and what it would gain, in words."""
-
-    bit: Bit
-    gain: str
-
-
 def unreached_stretches(problem: Problem) -> tuple[Stretch, ...]:
     """The stretches of the target that none of the offered bits reaches within the leftover."""
     found = []
-    for rows in _stretches(problem):
+    for rows in stretch_rows(problem):
         places = problem.places[rows]
         far = _least_distances(problem, rows)
         worst = rows[int(np.argmax(far))]
@@ -57,7 +45,7 @@ def unreached_stretches(problem: Problem) -> tuple[Stretch, ...]:
     return tuple(found)
 
 
-def _stretches(problem: Problem) -> list[Indices]:
+def stretch_rows(problem: Problem) -> list[Indices]:
     """Unreached target points, in runs along the target."""
     touched = problem.benches[0].touched
     missed = np.flatnonzero(~problem.table.reached[:touched])
@@ -111,39 +99,3 @@ def _reaches(bit: Bit, bench: Bench, points: Points, problem: Problem) -> bool:
     resolution = problem.request.resolution
     candidates = candidates_of(bit, bench, resolution, -np.inf, np.inf)
     return bool(reach(candidates, points, np.ones(len(points), dtype=bool)).any())
-
-
-def worth_buying(problem: Problem, library: Sequence[Bit]) -> tuple[Purchase, ...]:
-    """Bits of a library that reach what the offered ones do not, the most helpful first."""
-    stretches = _stretches(problem)
-    if not stretches:
-        return ()
-    rows = np.concatenate(stretches)
-    owner = np.repeat(np.arange(len(stretches)), [len(stretch) for stretch in stretches])
-    owned = {bit.id for bit in problem.bits}
-    gains: list[tuple[int, float, Bit]] = []
-    for bit in library:
-        if bit.id in owned:
-            continue
-        reached = np.zeros(len(rows), dtype=bool)
-        for bench in problem.benches:
-            on_bench = bench.lie.to_bench(problem.places[rows])
-            candidates = candidates_of(bit, bench, problem.request.resolution, -np.inf, np.inf)
-            if len(candidates):
-                touched = np.ones(len(rows), dtype=bool)
-                reached |= reach(candidates, on_bench, touched).any(axis=0)
-        if reached.any():
-            whole = sum(reached[owner == k].all() for k in range(len(stretches)))
-            gains.append((int(whole), float(reached.mean()), bit))
-    gains.sort(key=lambda gain: (-gain[0], -gain[1], gain[2].length))
-    return tuple(
-        Purchase(bit, _gain(whole, share, len(stretches))) for whole, share, bit in gains[:ENOUGH]
-    )
-
-
-def _gain(whole: int, share: float, stretches: int) -> str:
-    if whole == stretches:
-        return "reaches all that stays" if stretches > 1 else "reaches the place that stays"
-    if whole:
-        return f"reaches {whole} of the {stretches} places that stay"
-    return f"reaches {100.0 * share:.0f} % of what stays"

@@ -11,9 +11,10 @@ from profilestack.errors import Problem as Mistake
 from profilestack.files.shipped import ALL, read_bits, read_drawer
 from profilestack.finding.adapt import adapted
 from profilestack.finding.adaptation import Adaptation
-from profilestack.finding.advice import Purchase, Stretch, unreached_stretches, worth_buying
+from profilestack.finding.advice import Stretch, unreached_stretches
 from profilestack.finding.options import Option, find_options
-from profilestack.finding.problem import problem_of
+from profilestack.finding.problem import Problem, problem_of
+from profilestack.finding.purchases import Purchase, saving_passes, worth_buying
 from profilestack.finding.request import FindRequest
 from profilestack.geometry.path import Path
 from profilestack.jobs.cut import CutReport
@@ -82,10 +83,21 @@ def find(request: FindRequest, progress: Progress = SILENT) -> FindResult:
     progress.report(0.9, "looking at what stays")
     stays = unreached_stretches(problem)
     buy: tuple[Purchase, ...] = ()
-    if stays and progress.left > 0.0:
-        buy = worth_buying(problem, read_bits(ALL).bits)
+    if progress.left > 0.0:
+        buy = _purchases(problem, options, progress) if request.seconds or stays else ()
     stopped = progress.is_stopped()
     return FindResult(request, options, stays, buy, progress.spent, stopped, adaptation)
+
+
+def _purchases(
+    problem: Problem, options: tuple[Option, ...], progress: Progress
+) -> tuple[Purchase, ...]:
+    """What to buy: for what stays first, else to get by with fewer passes."""
+    library = read_bits(ALL).bits
+    if reaching := worth_buying(problem, library):
+        return reaching
+    fewest = [int(each.cost) for each in options if each.objective == "passes" and each.proved]
+    return saving_passes(problem, library, fewest[0], progress) if fewest else ()
 
 
 def drawn_before(result: FindResult) -> Path | None:

@@ -84,16 +84,23 @@ def promising(bounds: Numbers, best: float, ripple: float) -> Indices:
 
 
 def highest_between(
-    stretches: Stretches, measure: Measure, line: Polyline, floor: float, ripple: float
+    stretches: Stretches,
+    measure: Measure,
+    line: Polyline,
+    floor: float,
+    ripple: float,
+    known: tuple[Numbers, Numbers] | None = None,
 ) -> tuple[float, Point | None]:
     """The largest distance on the stretches above ``floor`` [mm], and where; None: none above it.
 
     It is met within a quarter of ``ripple`` [mm], the error of flattened arcs; what is not above
-    two ripples is not looked for. ``line`` is what ``measure`` measures to.
+    two ripples is not looked for. ``line`` is what ``measure`` measures to; ``known`` are the
+    stretches' bounds and shares where the caller has them.
     """
     best, at = floor, None
     for _ in range(ROUNDS):
-        bounds, shares = stretches.bounds(line)
+        bounds, shares = known or stretches.bounds(line)
+        known = None
         chosen = promising(bounds, best, ripple)
         if len(chosen) == 0:
             break

@@ -297,10 +297,12 @@ def largest_along(
         np.stack((reach.far[begin], reach.far[end]), axis=1),
         np.stack((reach.places[begin], reach.places[end]), axis=1),
     )
-    stretches = stretches.taken(promising(stretches.bounds(reach.rings)[0], best, ripple))
-    inside = np.flatnonzero((stretches.far <= 0.0).all(axis=1))
+    bounds, shares = stretches.bounds(reach.rings)
+    chosen = promising(bounds, best, ripple)
+    inside = chosen[(stretches.far[chosen] <= 0.0).all(axis=1)]
     if len(inside) > 0:
         chords = np.stack((stretches.starts[inside], stretches.ends[inside]), axis=1)
-        open_ones = np.delete(np.arange(len(stretches.far)), inside[reach.holds(chords)])
-        stretches = stretches.taken(open_ones)
-    return highest_between(stretches, reach.measure, reach.rings, best, ripple)[0]
+        chosen = np.setdiff1d(chosen, inside[reach.holds(chords)], assume_unique=True)
+    known = bounds[chosen], shares[chosen]
+    few = stretches.taken(chosen)
+    return highest_between(few, reach.measure, reach.rings, best, ripple, known)[0]

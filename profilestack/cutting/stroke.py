@@ -114,7 +114,6 @@ def strokes_of(stack: Stack, single: Pass, number: int, bit: Bit, chord: float) 
     lie = lie_of(stack.blank, setup.angle)
     upright = lie_of(stack.blank, 0.0)
     middle = (upright.width / 2.0, upright.height / 2.0)
-    silhouette = silhouette_points(bit, chord)
     span = None
     if single.begin is not None or single.end is not None:
         span = (single.begin or 0.0, math.inf if single.end is None else single.end)
@@ -124,11 +123,27 @@ def strokes_of(stack: Stack, single: Pass, number: int, bit: Bit, chord: float) 
         for repeat in range(single.count):
             axis = single.offset + repeat * single.pitch
             tip = lie.height - single.depth
-            placed = silhouette + np.array((axis, tip))
-            if lie != upright:
-                placed = lie.to_section(placed)
-            region = polygon_from_points(_turned(placed, copy, setup.copies, middle))
+            turned = None if lie == upright else lie
+            region = _region(bit, chord, axis, tip, turned, copy, setup.copies, middle)
             yield Stroke(number, bit, setup, lie, axis, tip, copy, span, region, middle)
+
+
+@lru_cache(maxsize=4096)
+def _region(
+    bit: Bit,
+    chord: float,
+    axis: float,
+    tip: float,
+    lie: Lie | None,
+    copy: int,
+    copies: int,
+    middle: tuple[float, float],
+) -> Polygon:
+    """What the edge sweeps in the section plane; in a drag all passes but one stay as they are."""
+    placed = silhouette_points(bit, chord) + np.array((axis, tip))
+    if lie is not None:
+        placed = lie.to_section(placed)
+    return polygon_from_points(_turned(placed, copy, copies, middle))
 
 
 def _turned(points: Points, copy: int, copies: int, middle: tuple[float, float]) -> Points:

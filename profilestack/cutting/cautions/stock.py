@@ -144,11 +144,14 @@ def _thinnest_neck(section: BaseGeometry, stroke: Stroke) -> float:
 
 def _tallest(starts: Points, ends: Points, places: Numbers) -> Numbers:
     """The tallest unbroken stretch of wood above each place across the bed [mm], shape (n,)."""
-    x0, x1 = starts[:, :1], ends[:, :1]
-    crossed = (x0 <= places) != (x1 <= places)
-    edge, column = np.nonzero(crossed)
-    share = (places[column] - x0[edge, 0]) / (x1[edge, 0] - x0[edge, 0])
-    z = starts[edge, 1] + share * (ends[edge, 1] - starts[edge, 1])
+    (x0, z0), (x1, z1) = starts.T, ends.T
+    # each edge crosses the places between its ends
+    first = np.searchsorted(places, np.minimum(x0, x1))
+    counts = np.searchsorted(places, np.maximum(x0, x1)) - first
+    edge = np.repeat(np.arange(len(x0)), counts)
+    column = np.arange(len(edge)) + np.repeat(first - np.cumsum(counts) + counts, counts)
+    share = (places[column] - x0[edge]) / (x1[edge] - x0[edge])
+    z = z0[edge] + share * (z1[edge] - z0[edge])
     order = np.lexsort((z, column))
     z, column = z[order], column[order]
     # crossings come in pairs: into the wood, out of it

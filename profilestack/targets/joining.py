@@ -123,7 +123,7 @@ def _middle(chain: Chain) -> Point:
         piece.points.mean(axis=0) if isinstance(piece, Curve) else point_on(piece, 0.5)
         for piece in chain.pieces
     ]
-    x, z = np.mean(middles, axis=0)
+    x, z = np.array(middles).mean(axis=0)
     return (float(x), float(z))
 
 

@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from profilestack.cutting.nearest import Numbers
 from profilestack.cutting.wanted import Wanted
 from profilestack.geometry.path import Points
 from profilestack.geometry.region import chains_of, unite
@@ -17,12 +18,13 @@ ON_TARGET = 1e-5
 """Corners of the wanted region nearer to the target than this [mm] are corners of the target."""
 
 
-def arrises_of(wanted: Wanted) -> tuple[Points, Points]:
-    """The arrises of a target, its ends on the blank's outline among them, and the ways out.
+def arrises_of(wanted: Wanted) -> tuple[Points, Points, Numbers]:
+    """The arrises of a target, its ends on the blank's outline among them.
 
-    Both have shape (n, 2) [mm]; a way has length 1 and leads out of the wood along the bisector.
+    Returned are the corners (n, 2) [mm], ways of length 1 that lead out of the wood along the
+    bisector (n, 2), and the angles between bisector and wood's side (n,) [rad].
     """
-    corners, ways = [np.zeros((0, 2))], [np.zeros((0, 2))]
+    corners, ways, angles = [np.zeros((0, 2))], [np.zeros((0, 2))], [np.zeros(0)]
     for ring in chains_of(shapely.orient_polygons(wanted.region)):
         along = np.diff(ring, axis=0)
         along = along[np.hypot(along[:, 0], along[:, 1]) > 0.0]
@@ -36,9 +38,10 @@ def arrises_of(wanted: Wanted) -> tuple[Points, Points]:
         way = (before - after)[sharp]
         corners.append(points[sharp])
         ways.append(way / np.hypot(way[:, 0], way[:, 1])[:, None])
+        angles.append((np.pi - turn[sharp]) / 2.0)
     found, out = np.concatenate(corners), np.concatenate(ways)
     on_target = wanted.line.nearest(found)[0] < ON_TARGET
-    return found[on_target], out[on_target]
+    return found[on_target], out[on_target], np.concatenate(angles)[on_target]
 
 
 def specks_of(wanted: Wanted, overcut: float) -> BaseGeometry:
@@ -46,14 +49,16 @@ def specks_of(wanted: Wanted, overcut: float) -> BaseGeometry:
 
     Without it the arris of a narrow edge could lose more than that from both sides together.
     """
-    corners, outward = arrises_of(wanted)
+    corners, outward, half_angles = arrises_of(wanted)
     inside = corners - 0.9 * overcut * outward
-    return unite(np.asarray(shapely.buffer(shapely.points(inside), 0.05 * overcut, quad_segs=2)))
+    # no wider than the edge itself is there
+    radii = overcut * np.minimum(0.05, 0.8 * np.sin(half_angles))
+    return unite(np.asarray(shapely.buffer(shapely.points(inside), radii, quad_segs=2)))
 
 
 def around_arrises(wanted: Wanted, leftover: float) -> Points:
     """Points so far [mm] out of each arris, where a ridge would stand highest, shape (n, 2)."""
-    corners, outward = arrises_of(wanted)
+    corners, outward, _ = arrises_of(wanted)
     turned = []
     for degrees in (-30.0, -15.0, 0.0, 15.0, 30.0):
         cos, sin = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))

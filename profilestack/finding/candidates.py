@@ -77,13 +77,23 @@ def _dropped(bit: Bit, bench: Bench) -> tuple[Numbers, Numbers]:
         tips = np.concatenate((tips, lowest_tips(under, wood, fine)))
         order = np.argsort(axes, kind="stable")
         axes, tips = axes[order], tips[order]
-        # of the places between only those are worth a pass where the bit touches on two sides
-        kept = order < len(coarse)
+        # of the places between only those are worth a pass that lie in a narrow well, or where
+        # the bit touches on two sides
+        on_grid = order < len(coarse)
+        kept = on_grid | (tips < _lower_neighbours(tips, on_grid) - WELL)
         kept[nestling(tips, bench.fine)] = True
         kept[middles(axes, tips, kept)] = True
         axes, tips = axes[kept], tips[kept]
     np.maximum(tips, lowest_allowed(bit, wood, axes), out=tips)
     return axes, tips
+
+
+def _lower_neighbours(tips: Numbers, on_grid: npt.NDArray[np.bool_]) -> Numbers:
+    """For each place the lower one of the tips at the grid's places on its two sides [mm]."""
+    grid = np.flatnonzero(on_grid)
+    after = np.searchsorted(grid, np.arange(len(tips)))
+    left, right = np.maximum(after - 1, 0), np.minimum(after, len(grid) - 1)
+    return np.minimum(tips[grid[left]], tips[grid[right]])
 
 
 def _fine_axes(coarse: Indices, tips: Numbers, bounds: Numbers, bench: Bench) -> Numbers:

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from profilestack.geometry.path import Points
 
 DIRECTIONS = 48
-"""The circle around a point is looked at in so many directions."""
+"""The circle around a point is told by so many corners."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -20,10 +20,10 @@ class Rims:
     """Where stock has to be cut away for a point near the blank's outline to be reached.
 
     Beside the outline a bit may come near a point in the air alone, which removes nothing. Only
-    stock counts: some place on the circle of the leftover around the point, inside the blank.
+    stock counts: some place on the rim of what lies in the blank within the leftover of the point.
 
     ``close`` (m,) tells which points these are, ``samples`` (n, 2) [mm] the places on their
-    circles, each point's from ``firsts`` (k,) on.
+    rims, each point's from ``firsts`` (k,) on.
     """
 
     close: npt.NDArray[np.bool_]
@@ -41,11 +41,12 @@ def rims_of(
     angles = np.arange(DIRECTIONS + 1) * (2.0 * np.pi / DIRECTIONS)
     circle = leftover * np.column_stack((np.cos(angles), np.sin(angles)))
     near = points[close]
-    circles = np.asarray(shapely.linestrings(near[:, None, :] + circle[None, :, :]))
-    samples, owner = shapely.get_coordinates(
-        shapely.intersection(circles, stock), return_index=True
-    )
-    # a circle wholly outside has no place that could be cut: the point itself stands for it
+    discs = np.asarray(shapely.polygons(near[:, None, :] + circle[None, :, :]))
+    rims = shapely.boundary(shapely.intersection(discs, stock))
+    # what is cut inside a disc comes in over its rim, be that the circle or the blank's outline
+    rims = shapely.segmentize(rims, leftover / 6.0)
+    samples, owner = shapely.get_coordinates(rims, return_index=True)
+    # a disc wholly outside has no place that could be cut: the point itself stands for it
     lost = np.setdiff1d(np.arange(len(near)), owner)
     owner = np.concatenate((owner, lost))
     samples = np.concatenate((samples, near[lost]))

@@ -10,16 +10,19 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
+from typing import Any
 
 import numpy as np
 
 from profilestack.bits.bit import Bit
-from profilestack.bits.edge import edge_height, has_undercut, largest_radius
+from profilestack.bits.edge import edge_height, largest_radius
 from profilestack.cutting.cautions import cautions_of
 from profilestack.cutting.cut import Cut, cut_stack
 from profilestack.files.shipped import SMALL_SHOP, read_bits
+from profilestack.finding.request import FindRequest
 from profilestack.geometry.path import Path, Points
 from profilestack.geometry.region import pieces_of, subtract
+from profilestack.jobs.find import FindResult, find
 from profilestack.stack import Blank, Pass, PathTarget, Rectangle, Stack, StraightRun
 
 RESOLUTION = 0.01
@@ -27,6 +30,11 @@ RESOLUTION = 0.01
 
 FINE = 1e-4
 """Planted sections are flattened so finely that the tip of a point-cutting bit keeps its form."""
+
+LEFTOVER, OVERCUT = 0.10, 0.03
+"""Tolerances at which the finder has to do as well as the stack that was planted."""
+
+DUST = 1e-6
 
 NEEDED = 1.0
 """Each planted pass alone cuts so much [mm2] of what is cut away: none of them is idle."""
@@ -127,7 +135,51 @@ def face_of(cut: Cut) -> Path | None:
     return path
 
 
-def hangs_over(stack: Stack, bits: Sequence[Bit]) -> bool:
-    """Whether one of its bits is wider below than above."""
-    used = {single.bit for single in stack.passes}
-    return any(has_undercut(bit) for bit in bits if bit.id in used)
+@dataclass(frozen=True)
+class Verdict:
+    """What the finder made of a planted stack, by options that keep both tolerances."""
+
+    passes: int | None
+    """The fewest finishing passes."""
+    bits: int | None
+    """The fewest bits in finishing passes."""
+    complaints: tuple[str, ...]
+
+    def meets(self, wanted: Planted) -> bool:
+        """Whether no more passes and no more bits were needed than were planted."""
+        enough = self.passes is not None and self.passes <= wanted.passes
+        return enough and self.bits is not None and self.bits <= wanted.bits
+
+
+def find_planted(wanted: Planted, bits: Sequence[Bit], **other: Any) -> FindResult:
+    """Let the finder look for a planted stack, at the tolerances of the whole exercise."""
+    return find(FindRequest(wanted.stack, tuple(bits), LEFTOVER, OVERCUT, RESOLUTION, **other))
+
+
+def judge(result: FindResult) -> Verdict:
+    """Look at every option as the engine judges it."""
+    passes, bits, complaints = [], [], []
+    for option in result.options:
+        finishing = [single for single in option.assembled.stack.passes if not single.relief]
+        kinds = {single.bit for single in finishing}
+        comparison = option.assembled.comparison
+        stops = [each.code for each in option.assembled.cautions if each.severity == "stop"]
+        if (
+            comparison.leftover_worst <= LEFTOVER + DUST
+            and comparison.overcut_worst <= OVERCUT + DUST
+            and not stops
+        ):
+            passes.append(len(finishing))
+            bits.append(len(kinds))
+        else:
+            complaints.append(
+                f"{option.objective}: leftover {comparison.leftover_worst:.4f}, "
+                f"overcut {comparison.overcut_worst:.4f}, stops {stops}"
+            )
+        if option.bound > option.cost + DUST:
+            complaints.append(f"{option.objective}: bound {option.bound} above {option.cost}")
+        measured = {"passes": len(finishing), "bits": len(kinds)}
+        if option.cost != measured.get(option.objective, option.cost):
+            complaints.append(f"{option.objective}: cost {option.cost} is not {measured}")
+    complaints += [f"unreached from {each.begin} to {each.end}" for each in result.unreached]
+    return Verdict(min(passes, default=None), min(bits, default=None), tuple(complaints))

@@ -182,6 +182,8 @@ def _mode_of(target: str, name: str) -> int | None:
         raise FileError(_reason(name, error, False)) from error
     if stat.S_ISDIR(status.st_mode):
         raise FileError(f"{name}: was not saved: it is a folder; choose a name inside it")
+    if not stat.S_ISREG(status.st_mode):  # a rename would put a file in the place of the device
+        raise FileError(f"{name}: was not saved: it is a device, not a file; save elsewhere")
     if not status.st_mode & 0o222:
         raise FileError(f"{name}: was not saved: it is write-protected; save under another name")
     return stat.S_IMODE(status.st_mode)

@@ -151,6 +151,16 @@ def test_a_folder_that_is_gone_is_told(tmp_path: FilePath) -> None:
         save_text(tmp_path, NEW)
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no special files here")
+def test_what_is_no_file_is_not_replaced_by_one(tmp_path: FilePath) -> None:
+    path = tmp_path / "queue"
+    os.mkfifo(path)
+    with pytest.raises(FileError, match="it is a device, not a file; save elsewhere"):
+        save_text(path, "new")
+    assert stat.S_ISFIFO(path.stat().st_mode)
+    assert os.listdir(tmp_path) == ["queue"]
+
+
 def test_a_write_protected_file_is_left_alone(tmp_path: FilePath) -> None:
     path = folder_with(tmp_path, old=True)
     path.chmod(0o444)

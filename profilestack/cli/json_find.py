@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from profilestack.finding.adaptation import Adaptation
+from profilestack.finding.adapting.adaptation import Adaptation
 from profilestack.finding.options import Option
 from profilestack.jobs.find import FindResult
 

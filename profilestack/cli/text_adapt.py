@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from profilestack.finding.adaptation import Adaptation, Change
+from profilestack.finding.adapting.adaptation import Adaptation, Change
 from profilestack.units import format_length
 
 WIDTH = 80

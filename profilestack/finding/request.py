@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from profilestack.bits.bit import Bit
 from profilestack.errors import InputError, Problem
-from profilestack.finding.adaptation import limit_problem
+from profilestack.finding.adapting.adaptation import limit_problem
 from profilestack.planning.shop import USUAL_SHOP, Shop
 from profilestack.stack import FACE, Setup, Stack
 
@@ -21,7 +21,7 @@ class FindRequest:
 
     ``leftover`` and ``overcut`` [mm] bound every option; ``seconds`` is for the proofs of the
     harder objectives, None for as little as makes good answers. With ``adapt`` [mm] the target is
-    fitted to the bits first: see :func:`profilestack.finding.adapt.adapted`.
+    fitted to the bits first: see :func:`profilestack.finding.adapting.adapt.adapted`.
 
     Raises:
         InputError: naming everything that is impossible.

@@ -9,8 +9,8 @@ from profilestack.bits.bit import Bit
 from profilestack.errors import InputError
 from profilestack.errors import Problem as Mistake
 from profilestack.files.shipped import ALL, read_bits, read_drawer
-from profilestack.finding.adapt import adapted
-from profilestack.finding.adaptation import Adaptation
+from profilestack.finding.adapting.adapt import adapted
+from profilestack.finding.adapting.adaptation import Adaptation
 from profilestack.finding.advice import Stretch, unreached_stretches
 from profilestack.finding.options import Option, find_options
 from profilestack.finding.problem import Problem, problem_of

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from profilestack.bits.bit import Bit
 from profilestack.errors import InputError
-from profilestack.finding.adapt import adapted
-from profilestack.finding.adaptation import Adaptation
-from profilestack.finding.edge_arcs import edge_arcs, owner_of
-from profilestack.finding.refitting import curves_in
+from profilestack.finding.adapting.adapt import adapted
+from profilestack.finding.adapting.adaptation import Adaptation
+from profilestack.finding.adapting.edge_arcs import edge_arcs, owner_of
+from profilestack.finding.adapting.refitting import curves_in
 from profilestack.geometry.extent import box_of
 from profilestack.stack import Blank, MemberTarget, Rectangle, Stack, StraightRun
 from profilestack.targets.member import Member

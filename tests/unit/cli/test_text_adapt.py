@@ -9,8 +9,8 @@ import pytest
 from profilestack.cli.text_adapt import NOTHING, adaptation_lines
 from profilestack.files.shipped import SMALL_SHOP, read_bits, shipped_examples_dir
 from profilestack.files.stack_file import read_stack
-from profilestack.finding.adapt import adapted
-from profilestack.finding.adaptation import Adaptation, Change, Unfitted
+from profilestack.finding.adapting.adapt import adapted
+from profilestack.finding.adapting.adaptation import Adaptation, Change, Unfitted
 from profilestack.geometry.path import Path as ProfilePath
 from profilestack.stack import Blank, Rectangle, Stack, StraightRun
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from profilestack.bits.bit import Bit
-from profilestack.finding.adaptation import Adaptation, Change
+from profilestack.finding.adapting.adaptation import Adaptation, Change
 from profilestack.geometry.extent import box_of
 from profilestack.geometry.path import Path
 from profilestack.stack import Blank, MemberTarget, PathTarget, Rectangle, Stack, StraightRun

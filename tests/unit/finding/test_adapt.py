@@ -7,7 +7,7 @@ import math
 import pytest
 
 from profilestack.errors import InputError
-from profilestack.finding.adapt import adapted
+from profilestack.finding.adapting.adapt import adapted
 from profilestack.stack import Blank, MemberTarget, Rectangle, Stack, StraightRun
 from profilestack.targets.member import Member
 from profilestack.targets.members import MemberColumn

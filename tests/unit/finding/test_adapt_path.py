@@ -7,7 +7,7 @@ from pathlib import Path as FilePath
 
 import pytest
 
-from profilestack.finding.adapt import adapted
+from profilestack.finding.adapting.adapt import adapted
 from profilestack.geometry.path import Arc, Path, Segment
 from profilestack.stack import Blank, FileTarget, PathTarget, Rectangle, Stack, StraightRun
 from tests.unit.finding.fitting import DRAWER, board_with, extent

@@ -8,7 +8,7 @@ import pytest
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.shapes import Bullnose, Cove, Ogee, Roundover, TaperBall
-from profilestack.finding.edge_arcs import Curve, edge_arcs, owner_of
+from profilestack.finding.adapting.edge_arcs import Curve, edge_arcs, owner_of
 from tests.shop import bit, core_box, roundover, straight, vee
 
 QUARTER = math.pi / 2.0

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from profilestack.bits.bit import Bit
 from profilestack.errors import InputError
-from profilestack.finding.edge_arcs import (
+from profilestack.finding.adapting.edge_arcs import (
     Curve,
     EdgeArc,
     curves_of,
@@ -16,7 +16,7 @@ from profilestack.finding.edge_arcs import (
     owner_of,
     radii_near,
 )
-from profilestack.finding.slack import may_become
+from profilestack.finding.adapting.slack import may_become
 from profilestack.geometry.path import Arc
 from profilestack.targets.member import Member
 from profilestack.targets.member_shapes.base import same_length

@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 from profilestack.bits.bit import Bit
 from profilestack.cutting.wanted import wanted_in
 from profilestack.errors import InputError
-from profilestack.finding.adaptation import Adaptation, Change, Unfitted
-from profilestack.finding.edge_arcs import (
+from profilestack.finding.adapting.adaptation import Adaptation, Change, Unfitted
+from profilestack.finding.adapting.edge_arcs import (
     Curve,
     EdgeArc,
     curves_of,
@@ -19,8 +19,8 @@ from profilestack.finding.edge_arcs import (
     owner_of,
     radii_near,
 )
-from profilestack.finding.refitting import missing_curves
-from profilestack.finding.slack import DUST, may_become
+from profilestack.finding.adapting.refitting import missing_curves
+from profilestack.finding.adapting.slack import DUST, may_become
 from profilestack.geometry.crossing import direction_at, path_of
 from profilestack.geometry.extent import box_of
 from profilestack.geometry.path import Arc, Line, Path, Point, Segment, Turn

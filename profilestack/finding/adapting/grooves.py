@@ -11,8 +11,8 @@ from profilestack.bits.bit import Bit
 from profilestack.bits.edge import edge_height, edge_path
 from profilestack.cutting.nearest import Numbers, densified
 from profilestack.errors import InputError
-from profilestack.finding.edge_arcs import SAME_RADIUS, edge_arcs
-from profilestack.finding.refitting import curves_in, missing_curves
+from profilestack.finding.adapting.edge_arcs import SAME_RADIUS, edge_arcs
+from profilestack.finding.adapting.refitting import curves_in, missing_curves
 from profilestack.geometry.path import Points
 from profilestack.targets.member import Member
 

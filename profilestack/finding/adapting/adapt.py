@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from profilestack.bits.bit import Bit
 from profilestack.errors import InputError, Problem
-from profilestack.finding.adaptation import Adaptation, limit_problem
-from profilestack.finding.adapted_members import adapted_column
-from profilestack.finding.adapted_path import adapted_path
+from profilestack.finding.adapting.adaptation import Adaptation, limit_problem
+from profilestack.finding.adapting.adapted_members import adapted_column
+from profilestack.finding.adapting.adapted_path import adapted_path
 from profilestack.stack import MemberTarget, Stack
 
 

@@ -9,11 +9,11 @@ from dataclasses import dataclass, field, replace
 from profilestack.bits.bit import Bit
 from profilestack.cutting.wanted import wanted_in
 from profilestack.errors import InputError
-from profilestack.finding.adaptation import Adaptation, Change, Unfitted
-from profilestack.finding.edge_arcs import Curve, EdgeArc, edge_arcs, nearest_radius
-from profilestack.finding.grooves import is_entered, widened
-from profilestack.finding.refitting import curves_in, missing_curves, refits
-from profilestack.finding.slack import DUST, Members, same_size, take_up
+from profilestack.finding.adapting.adaptation import Adaptation, Change, Unfitted
+from profilestack.finding.adapting.edge_arcs import Curve, EdgeArc, edge_arcs, nearest_radius
+from profilestack.finding.adapting.grooves import is_entered, widened
+from profilestack.finding.adapting.refitting import curves_in, missing_curves, refits
+from profilestack.finding.adapting.slack import DUST, Members, same_size, take_up
 from profilestack.geometry.extent import box_of
 from profilestack.stack import MemberTarget, Stack
 from profilestack.targets.member import LENGTHS

@@ -1,0 +1,1 @@
+"""Fitting a target to the drawer: radii and quirks moved to what its bits have."""

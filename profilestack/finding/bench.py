@@ -163,8 +163,10 @@ def _outside(wanted: Wanted, leftover: float, spacing: float) -> Points:
 def lay(aim: Aim, blank: Blank, setup: Setup, resolution: float) -> Bench:
     """An aim as it lies in a setup where offsets are whole numbers of ``resolution`` [mm]."""
     lie = lie_of(blank, setup.angle)
-    stock = polygon_from_points(lie.to_bench(blank.outline().flatten(1e-3)))
-    points = _in_stock(lie.to_bench(aim.points), aim.touched, stock)
+    outline = blank.outline().flatten(1e-3)
+    # chosen in the section plane, so that all setups have the same points
+    chosen = _in_stock(aim.points, aim.touched, polygon_from_points(outline))
+    points, stock = lie.to_bench(chosen), polygon_from_points(lie.to_bench(outline))
     kept = shapely.transform(aim.kept, lie.to_bench)
     wood = skyline_of(chains_of(kept))
     fine = resolution * max(1, round(FINE / resolution))

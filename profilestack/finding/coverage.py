@@ -111,11 +111,15 @@ def distances(candidates: Candidates, bench: Bench, points: npt.NDArray[np.intp]
     tool = tool_of(candidates.bit)
     for row, point in enumerate(points):
         x, z = bench.points[point]
-        near = np.abs(candidates.axes - x) < tool.radius + 5.0
-        if not near.any():
-            continue
-        local = np.column_stack((x - candidates.axes[near], z - candidates.tips[near]))
-        inside = np.abs(local[:, 0]) <= _radius_at(tool.radii, local[:, 1])
-        far, _ = outline.nearest(local)
-        best[row] = 0.0 if inside.any() else float(far.min())
+        beside = np.abs(candidates.axes - x)
+        for within in (5.0, np.inf):
+            near = beside < tool.radius + within
+            if not near.any():
+                continue
+            local = np.column_stack((x - candidates.axes[near], z - candidates.tips[near]))
+            inside = np.abs(local[:, 0]) <= _radius_at(tool.radii, local[:, 1])
+            far, _ = outline.nearest(local)
+            best[row] = 0.0 if inside.any() else float(far.min())
+            if best[row] < within:
+                break
     return best

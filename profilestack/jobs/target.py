@@ -141,13 +141,16 @@ def make_target(request: TargetRequest) -> TargetReport:
     notes = [note for tracing in tracings for note in tracing.notes]
     chains, told = _chains(tracings, request)
     notes += told
-    tolerance = request.tolerance or max(tracing.tolerance for tracing in tracings)
+    tolerance = request.tolerance
+    if tolerance is None:
+        tolerance = max(tracing.tolerance for tracing in tracings)
     whole = _motion(chains, request)
     chains = [moved(chain, whole) for chain in chains]
     average = averaged(chains, tolerance) if len(chains) > 1 else None
     traced = average.chain if average else chains[0]
+    scale = request.laying.scale
     corners = tuple(
-        Corner(whole.apply(_corrected(corner.at, request.corrections)), corner.blunt)
+        Corner(whole.apply(_corrected(corner.at, request.corrections)), scale * corner.blunt)
         for corner in request.corners
     )
     fitted = fit(traced, FitWishes(tolerance, request.tangent, request.level, corners))
@@ -190,18 +193,31 @@ def _chains(tracings: Sequence[Tracing], request: TargetRequest) -> tuple[list[C
     for tracing, name in zip(tracings, (request.file, *request.slices), strict=True):
         loose = [moved(stretched(c, off.across, off.up), straight) for c in tracing.chains]
         try:
-            whole = joined(loose, request.gap)
+            whole, gap = _joined(loose, request.gap)
             if request.average:
-                found += whole.chains
+                found += whole
             else:
-                chain, told = chosen(whole.chains, request.pick)
+                chain, told = chosen(whole, request.pick)
                 found.append(chain)
                 notes += told
         except InputError as error:
             raise InputError(_in_file(error, str(name))) from None
-        if whole.gap > 1e-6:
-            notes.append(f"gaps up to {whole.gap:.3f} mm were closed")
+        if gap > 1e-6:
+            notes.append(f"gaps up to {gap:.3f} mm were closed")
     return found, notes
+
+
+def _joined(loose: Sequence[Chain], gap: float) -> tuple[list[Chain], float]:
+    """Chains joined within the gap, longest first, and the largest gap closed [mm].
+
+    Measured ones are slices of one profile, whose ends lie together without belonging so: they
+    only close upon themselves.
+    """
+    groups = [[chain] for chain in loose if chain.measured]
+    groups.append([chain for chain in loose if not chain.measured])
+    done = [joined(group, gap) for group in groups if group]
+    chains = [chain for single in done for chain in single.chains]
+    return chains, max((single.gap for single in done), default=0.0)
 
 
 def _in_file(error: InputError, name: str) -> list[Problem]:

@@ -35,6 +35,12 @@ BASE = 3.0
 KINK = math.sin(math.radians(15.0))
 """Joints that bend less than this (its sine) are no corners."""
 
+AT_ONCE = 100
+"""So many places are looked at together: enough to be quick, few enough for the memory."""
+
+THIN = 4
+"""One place in so many is enough for laying a slice upon the first."""
+
 NEAR = 15
 """So many places on either side tell where a corner lies."""
 
@@ -148,6 +154,7 @@ def _laid_upon(
     row: Points, base: Points, normals: Points, size: float
 ) -> tuple[Points, tuple[float, float, float]]:
     """A row shifted and turned onto the base, with the shift [mm, mm] and turn [deg] it took."""
+    base, normals = base[::THIN], normals[::THIN]
     middle = base.mean(axis=0)
     start = row.copy()
     # a first shift: the middles of the boxes; the tracing's origin means nothing
@@ -189,21 +196,19 @@ def _offsets(base: Points, normals: Points, row: Points, reach: float) -> Points
 
     Of several crossings the nearest counts.
     """
-    found = np.full(len(base), np.nan)
-    begins, ends = row[:-1], row[1:]
-    for k in range(len(base)):
-        away = begins - base[k]
-        step = ends - base[k]
-        along = np.array((normals[k, 1], -normals[k, 0]))
-        one, two = away @ along, step @ along
+    parts = []
+    for begin in range(0, len(base), AT_ONCE):
+        points, left = base[begin : begin + AT_ONCE], normals[begin : begin + AT_ONCE]
+        # of every point of the row, how far along and how far to the left it lies of each place
+        along = left[:, 1:] * row[:, 0] - left[:, :1] * row[:, 1]
+        along -= (left[:, 1] * points[:, 0] - left[:, 0] * points[:, 1])[:, None]
+        aside = left @ row.T - (left * points).sum(axis=1)[:, None]
+        one, two = along[:, :-1], along[:, 1:]
         crossing = (one <= 0.0) != (two <= 0.0)
-        if not crossing.any():
-            continue
-        one, two = one[crossing], two[crossing]
-        share = one / (one - two)
-        height = away[crossing] @ normals[k]
-        height = height + share * (step[crossing] @ normals[k] - height)
-        nearest = float(height[np.argmin(np.abs(height))])
-        if abs(nearest) <= reach:
-            found[k] = nearest
+        share = np.divide(one, one - two, out=np.zeros_like(one), where=crossing)
+        height = aside[:, :-1] + share * np.diff(aside, axis=1)
+        height[~crossing | (np.abs(height) > reach)] = np.inf
+        nearest = np.take_along_axis(height, np.abs(height).argmin(axis=1)[:, None], axis=1)[:, 0]
+        parts.append(np.where(np.isfinite(nearest), nearest, np.nan))
+    found: Points = np.concatenate(parts)
     return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,10 +10,12 @@ import numpy as np
 from profilestack.geometry.path import Path, Points
 from profilestack.geometry.polyline import distances_to_row, filled
 from profilestack.targets.bulges import (
+    FLAT,
     BulgePath,
     Numbers,
     bulge_of,
     carrier_distances,
+    center_of,
     distances_to,
     distances_to_piece,
     shares_along,
@@ -24,6 +27,9 @@ LOOK = 0.2
 
 FINEST = 2e-4
 """Arcs are looked at as points of at most this chord error [mm]."""
+
+ASTRAY = 10.0
+"""A piece that is so many times longer than the whole chain is wide has gone astray."""
 
 SEEN = 4000
 """More points are thinned while a fit is sought; in the end all are looked at."""
@@ -67,28 +73,40 @@ class Deviation:
         return max(self.points, self.path)
 
 
-def deviation_of(joined: BulgePath, yardstick: Yardstick) -> Deviation:
-    """How far path and points lie apart."""
+def deviation_of(joined: BulgePath, yardstick: Yardstick, enough: float = math.inf) -> Deviation:
+    """How far path and points lie apart; a path beyond ``enough`` [mm] is not looked at further."""
     points = _off_corners(yardstick.points, yardstick.corners)
     there = float(distances_to(joined, points).max(initial=0.0))
-    back = 0.0
+    far = float(np.hypot(*np.ptp(yardstick.row, axis=0))) * ASTRAY
+    lengths = joined.chords() * np.sqrt(1.0 + joined.bulges**2) * (1.0 + np.abs(joined.bulges))
+    if not (there <= enough and float(lengths.max()) <= far):
+        return Deviation(there, math.inf)
+    walked = [
+        _walked(BulgePath(joined.joints[k : k + 2], joined.bulges[k : k + 1]))
+        for k in range(joined.count)
+    ]
+    seen = _off_corners(np.concatenate(walked), yardstick.corners)
+    back = float(distances_to_row(seen, yardstick.row).max(initial=0.0))
     bow = _bow(yardstick.row) if yardstick.measured else 0.0
-    for k in range(joined.count):
-        single = BulgePath(joined.joints[k : k + 2], joined.bulges[k : k + 1])
-        walked = _off_corners(_walked(single), yardstick.corners)
-        if len(walked) == 0:
-            continue
-        back = max(back, float(distances_to_row(walked, yardstick.row).max()) - bow)
-    return Deviation(there, back)
+    return Deviation(there, max(0.0, back - bow))
 
 
 def _walked(single: BulgePath) -> Points:
     """Points on one piece, at most ``LOOK`` apart [mm]."""
-    bulge = abs(float(single.bulges[0]))
-    if bulge == 0.0:
+    bulge, chord = float(single.bulges[0]), float(single.chords()[0])
+    if abs(bulge) * chord / 2.0 <= FLAT:
         return filled(single.joints, LOOK)
-    radius = float(single.chords()[0]) * (1.0 + bulge * bulge) / (4.0 * bulge)
-    return single.path().flatten(min(FINEST, LOOK * LOOK / (8.0 * radius)))
+    begin, end = ((float(x), float(z)) for x, z in single.joints)
+    x, z = center_of(begin, end, bulge)
+    radius = chord * (1.0 + bulge * bulge) / (4.0 * abs(bulge))
+    sweep = 4.0 * math.atan(bulge)
+    # so far apart, points leave their arc by no more than FINEST
+    step = min(LOOK, math.sqrt(8.0 * radius * FINEST))
+    count = max(1, math.ceil(abs(sweep) * radius / step))
+    angles = math.atan2(begin[1] - z, begin[0] - x) + sweep * np.arange(count + 1) / count
+    walked: Points = radius * np.column_stack((np.cos(angles), np.sin(angles)))
+    walked += np.array((x, z))
+    return walked
 
 
 def _bow(row: Points) -> float:

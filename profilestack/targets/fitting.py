@@ -17,7 +17,7 @@ from profilestack.errors import InputError, Problem
 from profilestack.geometry.crossing import direction_at
 from profilestack.geometry.path import Arc, Path, Points
 from profilestack.targets.deviation import FINEST, Deviation, Yardstick, deviation_of
-from profilestack.targets.refining import Rules
+from profilestack.targets.moving import Rules
 from profilestack.targets.rows import Corner, Row, first_cut, row_of
 from profilestack.targets.smoothing import (
     Draft,
@@ -40,9 +40,9 @@ STRICTER = (1.0, 0.8, 0.6, 0.4)
 CORNER = math.radians(20.0)
 """A closed chain is opened at a joint that bends more, if there is one."""
 
-MOST_MERGED = 60
-"""Paths of more pieces are not searched for neighbours that could be one: the points scatter more
-than the tolerance, and more pieces are the right answer."""
+MOST_PIECES = 60
+"""Paths of more pieces stay as they are first found: the points scatter more than the tolerance,
+and evening them out against it would take long and help nobody."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,14 +109,16 @@ def _draft(row: Row, yardstick: Yardstick, wishes: FitWishes, tolerance: float) 
     sharp = frozenset(k for k, point in enumerate(joints) if point in row.sharp)
     held = _held(row, joined.count, exact)
     draft = Draft(joined, tuple(joints), exact, sharp, Rules(held, exact))
-    if row.measured and joined.count <= MOST_MERGED:
+    if row.measured and joined.count > MOST_PIECES:
+        return draft
+    if row.measured:
         tried = settled(draft, row, draft.rules)
-        if tried.off(yardstick) <= tolerance:
+        if tried.keeps(tolerance, yardstick):
             draft = tried
         draft = merged(draft, row, yardstick, tolerance)
     if wishes.level:
         draft = levelled(draft, row, yardstick, tolerance)
-    if draft.joined.count > MOST_MERGED or wishes.tangent == "nowhere":
+    if draft.joined.count > MOST_PIECES or wishes.tangent == "nowhere":
         return draft
     if wishes.tangent == "everywhere":
         return tangent_everywhere(draft, row, yardstick, tolerance)

@@ -10,11 +10,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from profilestack.targets.bulges import BulgePath, distances_to_piece, kinks
+from profilestack.geometry.path import Points
+from profilestack.targets.bulges import BulgePath, kinks
 from profilestack.targets.deviation import Yardstick, deviation_of
-from profilestack.targets.refining import Rules, evened, refined
+from profilestack.targets.moving import Rules
+from profilestack.targets.refining import evened, refined
 from profilestack.targets.rows import Row
-from profilestack.targets.segmenting import one_piece
+from profilestack.targets.segmenting import One, one_piece
 
 LEVEL_SLOPE = math.tan(math.radians(2.0))
 """A line steeper than this against level (or upright) is meant to be."""
@@ -24,6 +26,9 @@ SMALL_KINK = math.radians(12.0)
 
 LARGE_KINK = math.radians(35.0)
 """Joints with a larger kink are corners, even where all joints are asked to be tangent."""
+
+NEIGHBOURS = 3
+"""So many pieces on either side move while two neighbours are made one."""
 
 BARELY = 1e-5
 """The bulge of a line that is allowed to bend."""
@@ -46,9 +51,9 @@ class Draft:
     sharp: frozenset[int]
     rules: Rules
 
-    def off(self, yardstick: Yardstick) -> float:
-        """The largest deviation [mm]."""
-        return deviation_of(self.joined, yardstick).largest
+    def keeps(self, tolerance: float, yardstick: Yardstick) -> bool:
+        """Whether no deviation is larger than the tolerance [mm]."""
+        return deviation_of(self.joined, yardstick, tolerance).largest <= tolerance
 
 
 def settled(draft: Draft, row: Row, rules: Rules) -> Draft:
@@ -62,19 +67,44 @@ def merged(draft: Draft, row: Row, yardstick: Yardstick, tolerance: float) -> Dr
 
     Scattered points make more pieces than needed, because each runs from point to point.
     """
-    k = 1
+    before, k = draft, 1
     while k < draft.joined.count:
-        tried = None if k in draft.sharp else _without_joint(draft, row, k, tolerance)
-        if tried is not None and tried.off(yardstick) <= tolerance:
+        tried = None
+        if k not in draft.sharp:
+            bridges = draft.breaks[k + 1] - draft.breaks[k] == 1 and k + 1 < draft.joined.count
+            tried = (
+                _without_bridge(draft, row, k)
+                if bridges
+                else _without_joint(draft, row, k, tolerance)
+            )
+        if tried is not None and tried.keeps(tolerance, yardstick):
             draft, k = tried, max(1, k - 1)
         else:
             k += 1
-    return draft
+    if draft is before:
+        return draft
+    whole = settled(draft, row, draft.rules)
+    return whole if whole.keeps(tolerance, yardstick) else draft
+
+
+def _without_bridge(draft: Draft, row: Row, k: int) -> Draft:
+    """The draft without piece ``k``, which only leads from one point over to the next.
+
+    Where a corner lies between two measured points, such a piece cuts it off; its neighbours are
+    led on to where they meet instead.
+    """
+    joints = np.delete(draft.joined.joints, k, axis=0)
+    joints[k] = (draft.joined.joints[k] + draft.joined.joints[k + 1]) / 2.0
+    bulges = np.delete(draft.joined.bulges, k)
+    breaks = (*draft.breaks[:k], *draft.breaks[k + 1 :])
+    sharp = frozenset(j - (j > k) for j in draft.sharp)
+    whole = Draft(BulgePath(joints, bulges), breaks, frozenset(), sharp, draft.rules)
+    return _settled_near(whole, row, k, draft.rules)
 
 
 def _without_joint(draft: Draft, row: Row, k: int, tolerance: float) -> Draft | None:
     breaks = [*draft.breaks[:k], *draft.breaks[k + 1 :]]
-    single = one_piece(row.points[breaks[k - 1] : breaks[k] + 1], 2.0 * tolerance)
+    single = _loose_piece(row.points[breaks[k - 1] : breaks[k] + 1], 2.0 * tolerance)
     if single is None:
         return None
     joints = np.delete(draft.joined.joints, k, axis=0)
@@ -82,7 +112,17 @@ def _without_joint(draft: Draft, row: Row, k: int, tolerance: float) -> Draft | 
     bulges[k - 1] = single.bulge
     sharp = frozenset(j - (j > k) for j in draft.sharp)
     whole = Draft(BulgePath(joints, bulges), tuple(breaks), frozenset(), sharp, draft.rules)
-    return settled(whole, row, draft.rules)
+    return _settled_near(whole, row, k, draft.rules)
+
+
+def _loose_piece(points: Points, tolerance: float) -> One | None:
+    """One piece along the points; the first and the last may belong to its neighbours."""
+    for first, last in ((0, 0), (1, 0), (0, 1), (1, 1)):
+        inner = points[first : len(points) - last]
+        piece = one_piece(inner, tolerance) if len(inner) > 1 else None
+        if piece is not None:
+            return piece
+    return None
 
 
 def levelled(draft: Draft, row: Row, yardstick: Yardstick, tolerance: float) -> Draft:
@@ -105,7 +145,7 @@ def levelled(draft: Draft, row: Row, yardstick: Yardstick, tolerance: float) -> 
         tried = replace(draft, joined=evened(draft.joined, rules), rules=rules)
         if row.measured:
             tried = settled(tried, row, rules)
-        if tried.off(yardstick) <= max(tolerance, draft.off(yardstick)):
+        if tried.keeps(tolerance, yardstick):
             return tried
         off.pop(max(off, key=lambda key: off[key]))
     return draft
@@ -116,33 +156,81 @@ def tangent_where_it_fits(
 ) -> Draft:
     """The draft with joints tangent whose kink is below ``limit`` [rad], as many as fit."""
     wanted = _smooth_joints(draft, limit)
+    if not wanted:
+        return draft
+    tried = settled(draft, row, replace(draft.rules, tangent=frozenset(wanted)))
+    if tried.keeps(tolerance, yardstick):
+        return tried
     bends = np.abs(kinks(draft.joined))
-    while wanted:
-        tried = settled(draft, row, replace(draft.rules, tangent=frozenset(wanted)))
-        if tried.off(yardstick) <= tolerance:
-            return tried
-        wanted.remove(max(wanted, key=lambda k: float(bends[k])))
+    for k in sorted(wanted, key=lambda k: float(bends[k])):
+        rules = replace(draft.rules, tangent=draft.rules.tangent | {k})
+        tried = _settled_near(draft, row, k, rules)
+        if tried.keeps(tolerance, yardstick):
+            draft = tried
     return draft
+
+
+def _settled_near(draft: Draft, row: Row, k: int, rules: Rules) -> Draft:
+    """The draft after least squares near joint ``k``: what lies further away stays or can wait."""
+    joined = draft.joined
+    if joined.is_closed and not NEIGHBOURS <= k <= joined.count - NEIGHBOURS:
+        return settled(draft, row, rules)
+    near = range(max(0, k - NEIGHBOURS), min(joined.count, k + NEIGHBOURS))
+    joints = frozenset(range(joined.count + 1)) - {*near, near.stop}
+    if near.start > 0:
+        joints |= {near.start}
+    if near.stop < joined.count:
+        joints |= {near.stop}
+    held = replace(
+        rules,
+        held_joints=joints | rules.held_joints,
+        held_bulges=(frozenset(range(joined.count)) - {*near}) | rules.held_bulges,
+        tangent=frozenset(j for j in rules.tangent if near.start <= j <= near.stop),
+    )
+    return replace(settled(draft, row, held), rules=rules)
 
 
 def tangent_everywhere(draft: Draft, row: Row, yardstick: Yardstick, tolerance: float) -> Draft:
     """The draft with all joints tangent but the corners, with more pieces where needed.
 
-    Where even those do not help, the joints with the largest kinks stay as they are.
+    Where even those do not help, a joint stays as it is.
     """
-    base = draft
-    for _ in range(MOST_EXTRA + 1):
-        wanted = _smooth_joints(base, LARGE_KINK)
-        if not wanted:
-            return base
-        tried = settled(base, row, replace(base.rules, tangent=frozenset(wanted)))
-        if tried.off(yardstick) <= tolerance:
-            return tried
-        worst = _worst_piece(tried, row)
-        if worst is None:
+    draft = tangent_where_it_fits(draft, row, yardstick, tolerance, LARGE_KINK)
+    given_up: set[int] = set()
+    extra = 0
+    while extra < MOST_EXTRA:
+        left = [k for k in _smooth_joints(draft, LARGE_KINK)
+                if k not in draft.rules.tangent and draft.breaks[k] not in given_up]  # fmt: skip
+        if not left:
             break
-        base = _split(base, worst)
-    return tangent_where_it_fits(draft, row, yardstick, tolerance, LARGE_KINK)
+        made = _made_tangent(draft, row, left[0], yardstick, tolerance)
+        if made is None:
+            given_up.add(draft.breaks[left[0]])
+        else:
+            extra += made.joined.count - draft.joined.count
+            draft = made
+    return draft
+
+
+def _made_tangent(
+    draft: Draft, row: Row, k: int, yardstick: Yardstick, tolerance: float
+) -> Draft | None:
+    """Joint ``k`` made tangent by one piece more before or after it, or one on both sides."""
+    count = draft.joined.count
+    before, after = (k - 1) % count, k % count
+    for split in ((before,), (after,), (after, before)):
+        if any(piece in draft.exact for piece in split):
+            continue
+        base, wanted, joint = draft, set(draft.rules.tangent), k
+        for piece in split:  # the later piece first, so that the earlier one keeps its number
+            base = _split(base, piece)
+            wanted = {j + (j > piece) for j in wanted} | {piece + 1}
+            joint += joint > piece
+        rules = replace(base.rules, tangent=frozenset(wanted | {joint}))
+        tried = _settled_near(base, row, joint, rules)
+        if tried.keeps(tolerance, yardstick):
+            return tried
+    return None
 
 
 def _smooth_joints(draft: Draft, limit: float) -> list[int]:
@@ -157,22 +245,6 @@ def _smooth_joints(draft: Draft, limit: float) -> list[int]:
         if k not in draft.sharp and bends[k] < limit and not (both_lines or both_exact):
             found.append(k)
     return found
-
-
-def _worst_piece(draft: Draft, row: Row) -> int | None:
-    """The piece that lies farthest from its points, of those that may be cut in two."""
-    worst, most = None, 0.0
-    joined = draft.joined
-    for k in range(joined.count):
-        begin, end = draft.breaks[k], draft.breaks[k + 1]
-        if k in draft.exact or end - begin < 4:
-            continue
-        off = distances_to_piece(
-            row.points[begin : end + 1], joined.joints[k], joined.joints[k + 1], joined.bulges[k]
-        )
-        if float(off.max()) > most:
-            worst, most = k, float(off.max())
-    return worst
 
 
 def _split(draft: Draft, k: int) -> Draft:

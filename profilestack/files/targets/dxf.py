@@ -37,6 +37,9 @@ TOLERANCE = 0.02
 MOST_PARTS = 100_000
 """A file may have so many parts of any kind: entities, vertices, table entries."""
 
+MOST_LINES = 600_000
+"""A file may have so many lines: the DXF library takes some seconds for these."""
+
 INSUNITS: dict[int, tuple[float, str]] = {
     1: (float(MILLIMETRES["in"]), "in"),
     2: (12.0 * float(MILLIMETRES["in"]), "in"),
@@ -97,7 +100,10 @@ def _refuse_kind(data: bytes) -> None:
         raise InputError(
             Problem("", "is cut off: its last line is not EOF", "a whole DXF", "save it again")
         )
-    parts = sum(1 for _ in re.finditer(rb"\n[ \t]*0[ \t]*\r?\n", data))
+    if data.count(b"\n") > MOST_LINES:
+        told = f"has more than {MOST_LINES} lines"
+        raise InputError(Problem("", told, "a simpler drawing", "save the profile alone"))
+    parts = sum(1 for _ in re.finditer(rb"\n[ \t]*0[ \t]*\r?\n[ \t]*[A-Z]", data))
     if parts > MOST_PARTS:
         told = f"has {parts} parts (entities, vertices, table entries)"
         raise InputError(Problem("", told, f"at most {MOST_PARTS}", "save the profile alone"))

@@ -134,6 +134,7 @@ def _ask(name: str, request: bytes) -> dict[str, Any]:
 def serve() -> None:
     """Read one file from standard input, and answer on standard output: the other process."""
     _limit_memory()
+    answers, sys.stdout = sys.stdout, sys.stderr  # a library that prints must not spoil the answer
     request, _, data = sys.stdin.buffer.read().partition(b"\n")
     asked = json.loads(request)
     try:
@@ -149,7 +150,7 @@ def serve() -> None:
         answer = {"fault": "it is nested too deep"}
     except Exception as error:  # a foreign library stumbled over a foreign file
         answer = {"fault": f"{type(error).__name__}: {error}"[:500]}
-    sys.stdout.write(json.dumps(answer))
+    answers.write(json.dumps(answer))
 
 
 def reader_for(ending: str) -> Reader:

@@ -27,6 +27,9 @@ if TYPE_CHECKING:
 MOST_PIXELS = 40_000_000
 """A larger picture is refused before it is unpacked: A4 at 600 dpi has 35 million."""
 
+MOST_CROSSINGS = 500_000
+"""A picture that goes from dark to light more often is all grain."""
+
 LEAST_CONTRAST = 24.0
 """The tones of wood and ground must differ by this, of 255."""
 
@@ -178,7 +181,7 @@ def _level(tones: Tones, picture: PictureWishes) -> tuple[float, str]:
         dark, light = sums / below, (sums[-1] - sums) / above
         between = np.nan_to_num(below * above * (light - dark) ** 2, nan=0.0)
     best = int(np.argmax(between))
-    if above[best] == 0.0 or light[best] - dark[best] < LEAST_CONTRAST:
+    if not light[best] - dark[best] >= LEAST_CONTRAST:  # not a number where there is one tone
         low, high = float(tones.min()), float(tones.max())
         told = f"shows no outline: its tones run from {low:.0f} to {high:.0f} of 255 only"
         raise InputError(Problem("", told, "dark on light", "more contrast, or say --threshold"))
@@ -191,6 +194,10 @@ def _outlines(tones: Tones, level: float) -> list[Points]:
     """The lines between dark and light [pixels, from the middle of the first], longest first."""
     import contourpy
 
+    crossings = int(np.count_nonzero(np.diff(tones > level, axis=1)))
+    if crossings > MOST_CROSSINGS:
+        told = f"goes from dark to light {crossings} times along its rows"
+        raise InputError(Problem("", told, "a clear edge", "a larger --smooth, or crop it"))
     lines = contourpy.contour_generator(z=tones, name="serial").lines(level)
     long_enough = [np.asarray(line, dtype=np.float64) for line in lines if len(line) > 8]
     outlines = sorted(long_enough, key=lambda line: -float(places_along(line)[-1]))

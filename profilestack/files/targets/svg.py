@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 TOLERANCE = 0.02
 """Drawn curves are reduced to arcs within this, unless another tolerance is chosen [mm]."""
 
-MOST_CHARACTERS = 4 * 2**20
+MOST_CHARACTERS = 2**20
 """So much text of paths is read."""
 
 _INCH = float(MILLIMETRES["in"])
@@ -190,6 +190,7 @@ class _Walk:
     elements: int = 0
     budget: Budget = field(default_factory=Budget)
     characters: int = 0
+    shapes: dict[Element, list[Subpath]] = field(default_factory=dict)
 
     def take(
         self, element: Element, above: Affine, uses: tuple[str, ...], label: str, inside: bool
@@ -220,19 +221,20 @@ class _Walk:
             self._use(element, matrix, uses, where, inside)
         elif tag in SHAPES:
             if inside:
-                self._count_characters(element)
-                self._draw(SHAPES[tag](element, where), matrix, where)
+                self._draw(self._shape(element, tag, where), matrix, where)
         else:
             self.left_out[tag] += 1
 
-    def _count_characters(self, element: Element) -> None:
-        """A path that draws nothing costs time all the same, each time that it is used."""
-        self.characters += len(element.get("d", "")) + len(element.get("points", ""))
-        if self.characters > MOST_CHARACTERS:
-            told = (
-                f"has more than {MOST_CHARACTERS // 2**20} MiB of paths once all uses are counted"
-            )
-            raise InputError(Problem("", told, "a simpler drawing"))
+    def _shape(self, element: Element, tag: str, where: str) -> list[Subpath]:
+        """What an element draws; read once, however often it is used."""
+        if element not in self.shapes:
+            # a path that draws nothing costs time all the same
+            self.characters += len(element.get("d", "")) + len(element.get("points", ""))
+            if self.characters > MOST_CHARACTERS:
+                told = f"has more than {MOST_CHARACTERS // 2**20} MiB of paths"
+                raise InputError(Problem("", told, "a simpler drawing"))
+            self.shapes[element] = SHAPES[tag](element, where)
+        return self.shapes[element]
 
     def _use(
         self, element: Element, matrix: Affine, uses: tuple[str, ...], label: str, inside: bool

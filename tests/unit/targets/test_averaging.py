@@ -54,7 +54,7 @@ def test_the_same_slice_twice_is_that_slice() -> None:
     single = slices(STEPPED, 1, 0.0)[0]
     mean = averaged([single, single], 0.02)
     assert mean.spread < 1e-3  # the second is laid upon the smooth path, the first stays
-    assert farthest(mean.chain.flatten()[::5], STEPPED) < 1e-3
+    assert farthest(mean.chain.flatten()[::5], STEPPED) < 2e-3
 
 
 def test_one_slice_walked_the_other_way_counts_as_well() -> None:

@@ -287,9 +287,11 @@ def test_huge_and_tiny_bulges_are_no_trouble(bulge: float) -> None:
 
 def test_many_entities_are_refused() -> None:
     drawing = new_dxf()
-    space = drawing.modelspace()
-    for k in range(20_001):
-        space.add_point((k, 0))
+    block = drawing.blocks.new("B")
+    for k in range(201):
+        block.add_point((k, 0))
+    for k in range(100):
+        drawing.modelspace().add_blockref("B", (k, 0))
     assert "shows more than 20000 lines and curves" in refused(dxf_bytes(drawing))
 
 
@@ -324,6 +326,7 @@ def test_a_spline_with_falling_knots_is_refused() -> None:
         (b"just text\n", "is no DXF: no SECTION begins in it"),
         (b"\0\0\0\0", "is no DXF"),
         (b"  0\nSECTION\n  2\nENTITIES\n" + b"  0\nPOINT\n" * 100_001 + b"  0\nEOF\n", "parts"),
+        (b"0\nSECTION\n2\nENTITIES\n" + b"10\n1.0\n" * 300_001 + b"0\nEOF\n", "600000 lines"),
         (b"0\nSECTION\n2\nHEADER\n0\nENDSEC\n0\nEOF\n", "shows no line, arc or curve"),
         (b"0\nSECTION\n2\nENTITIES\n0\nLINE\n8\n0\n10\nabc\n0\nENDSEC\n0\nEOF\n", ""),
     ],

@@ -323,9 +323,13 @@ def test_a_few_copies_are_made_ten_million_are_refused() -> None:
     assert "shows more than 20000 elements once all uses are counted" in refused(copies(8))
 
 
-def test_copies_of_a_path_that_draws_nothing_are_counted_too() -> None:
-    body = f'<defs><path id="p" d="{"M0 0" * 40_000}"/></defs>' + '<use href="#p"/>' * 100
-    assert "4 MiB of paths" in refused(svg(body))
+def test_a_path_that_draws_nothing_is_read_once_however_often_it_is_used() -> None:
+    body = f'<defs><path id="p" d="{"M0 0" * 20_000}"/></defs>' + '<use href="#p"/>' * 5000
+    assert len(read(svg(body + '<line x2="1"/>')).chains) == 1
+
+
+def test_too_much_text_of_paths_is_refused() -> None:
+    assert "1 MiB of paths" in refused(svg(f'<path d="{"M0 0" * 10_000}"/>' * 27))
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ not part them. A head line may name the columns and their units (``x_mm``, ``z (
 
 from __future__ import annotations
 
+import csv
 import math
 import re
 from collections.abc import Sequence
@@ -49,6 +50,7 @@ class _Table:
     slices: list[list[tuple[int, list[str]]]]
     head: list[str] | None = None
     units: str | None = None
+    part: str | None = None
 
 
 def read_points(data: bytes, wishes: ReadingWishes) -> Tracing:
@@ -61,9 +63,12 @@ def read_points(data: bytes, wishes: ReadingWishes) -> Tracing:
     table = _parted(text)
     columns = _columns(table, wishes)
     units, notes = _units(table, columns, wishes)
+    # a decimal comma among commas makes a column too many: told, not read as another number
+    is_told = table.part == "," and table.head is not None and wishes.columns is None
+    most = len(table.head or ()) if is_told else None
     chains, problems = [], []
     for number, rows in enumerate(table.slices, 1):
-        values, wrong = _values(rows, columns, units)
+        values, wrong = _values(rows, columns, units, most)
         problems += wrong
         if len(values) >= 2:
             points, told = _ordered(np.array(values), wishes.order, f"slice {number}")
@@ -93,7 +98,7 @@ def _parted(text: str) -> _Table:
     lines = text.splitlines()
     plain = [line for line in lines if line.strip() and not line.lstrip().startswith("#")]
     part = _separator(plain[:50])
-    table = _Table([[]])
+    table = _Table([[]], part=part)
     count = 0
     for number, line in enumerate(lines, 1):
         stripped = line.strip()
@@ -104,7 +109,7 @@ def _parted(text: str) -> _Table:
             if table.slices[-1]:
                 table.slices.append([])
             continue
-        cells = [cell.strip().strip('"').strip() for cell in stripped.split(part)]
+        cells = _cells(stripped, part)
         if table.head is None and not table.slices[-1] and not any(map(_looks_number, cells)):
             table.head = cells
             continue
@@ -115,6 +120,17 @@ def _parted(text: str) -> _Table:
         table.slices[-1].append((number, cells))
     table.slices = [rows for rows in table.slices if rows]
     return table
+
+
+def _cells(line: str, part: str | None) -> list[str]:
+    """The cells of a line; what stands in quotes is one cell, a closing inch mark stays."""
+    if part is None:
+        return [cell.strip('"') if cell.startswith('"') else cell for cell in line.split()]
+    try:
+        cells = next(csv.reader([line], delimiter=part, skipinitialspace=True))
+    except csv.Error:  # a cell of a hundred thousand signs: no number in any case
+        cells = line.split(part)
+    return [cell.strip() for cell in cells]
 
 
 def _separator(lines: Sequence[str]) -> str | None:
@@ -191,7 +207,10 @@ def _units(table: _Table, columns: tuple[int, int], wishes: ReadingWishes) -> tu
 
 
 def _values(
-    rows: Sequence[tuple[int, list[str]]], columns: tuple[int, int], units: str
+    rows: Sequence[tuple[int, list[str]]],
+    columns: tuple[int, int],
+    units: str,
+    most: int | None,
 ) -> tuple[list[tuple[float, float]], list[Problem]]:
     """Points [mm], one that repeats the last left out, and the lines that hold none."""
     values: list[tuple[float, float]] = []
@@ -202,6 +221,11 @@ def _values(
         if len(cells) <= max(columns):
             text = f"has {len(cells)} column{'s' if len(cells) != 1 else ''}"
             problems.append(Problem("", text, f"at least {max(columns) + 1}", line=line))
+            continue
+        if most is not None and any(cells[most:]):
+            told = f"has {len(cells)} columns, the head {most}"
+            fix = "is a comma both decimal and between columns? put semicolons or quotes"
+            problems.append(Problem("", told, f"{most}", fix, line=line))
             continue
         try:
             point = (_length(cells[columns[0]], units), _length(cells[columns[1]], units))

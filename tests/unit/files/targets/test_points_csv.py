@@ -37,6 +37,8 @@ def refused(text: str, **wishes: object) -> str:
         "# a gauge\nunits,mm\n0, 1\n2.5, 3\n",
         "\ufeffx_mm,z_mm\r\n0,1\r\n2.5,3\r\n",
         '"x_mm","z_mm"\n"0","1"\n"2.5","3"\n',
+        'x_mm,z_mm\n"0,0","1,0"\n"2,5", "3"\n',
+        "x_mm,z_mm\n0 1\n2.5 3\n",
         "# units mm\n0,0 1,0\n2,5 3,0\n",
         "x_mm,z_mm\n0,1\n0,1\n2.5e0,+3.\n\n",
     ],
@@ -53,6 +55,7 @@ def test_inches_by_the_head_by_the_call_and_by_the_cell() -> None:
     assert np.array(points("x_in,z_in\n0,1\n1.375,0.5\n")) == expected
     assert np.array(points("0,1\n1.375,0.5\n", units="in")) == expected
     assert np.array(points("x_mm,z_mm\n0,1 in\n1-3/8 in,12.7\n")) == expected
+    assert np.array(points('x_mm,z_mm\n0,1"\n1 3/8",12.7\n')) == expected
 
 
 def test_a_silent_file_is_asked_about() -> None:
@@ -117,6 +120,9 @@ def test_wrong_lines_are_told_with_their_numbers_all_at_once() -> None:
         ("x_mm,z_mm\n" + "1,2,3,4,5\n" * 41_000, "holds more than 200000 cells"),
         ("x_mm,z_mm\n9**9**9,1\n1,2\n", "is not a length"),
         ("x_mm,z_mm\n1/0,1\n1,2\n", "cannot have 0 below its bar"),
+        ('x_mm,z_mm\n0,"1,234.5"\n1,2\n', "2: '1,234.5' is not a length"),
+        ("x_mm,z_mm\n0,24\n12,5,24\n", "3: has 3 columns, the head 2; expected 2 (is a comma"),
+        ("x_mm,z_mm\n" + "1" * 200_000 + ",2\n1,2\n", "is too large"),
     ],
 )
 def test_useless_and_hostile_tables_are_refused(text: str, told: str) -> None:

@@ -176,7 +176,7 @@ def fins_and_necks(cut: Cut) -> Iterator[Caution]:
         tall = float(sides.max())
         thin = fin.area / tall
         if tall > 1.5 * thin:
-            yield Caution("thin-fin", "warn", None, _FIN, (thin, tall))
+            yield Caution("thin-fin", "warn", None, _FIN, (thin, tall, FIN))
 
 
 _WEAK = (
@@ -184,6 +184,6 @@ _WEAK = (
     "side, or leave the part on a carrier."
 )
 _FIN = (
-    "A fin about {0} thin stands {1} long: fins under 2 mm break; cut it last with light cuts, "
+    "A fin about {0} thin stands {1} long: fins under {2} break; cut it last with light cuts, "
     "or make it thicker."
 )

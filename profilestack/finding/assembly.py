@@ -179,7 +179,11 @@ def _relief(
 ) -> list[Pass]:
     """Relief passes in the setups that the stack uses, most of it in the first that helps."""
     used = frozenset(single.bit for single in stack.passes)
-    able = [bit for bit in offered.values() if bit.plunges or bit.id in used]
+    able = [
+        bit
+        for bit in offered.values()
+        if bit.pilot_diameter is None and (bit.plunges or bit.id in used)
+    ]
     setups = dict.fromkeys(["face", *(single.setup for single in stack.passes)])
     found: list[Pass] = []
     relieved = _relief_of(stack)

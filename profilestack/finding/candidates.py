@@ -55,6 +55,9 @@ def candidates_of(
         fits = bench.top - deep <= highs  # a rounded depth may meet what hangs over it
         axes, depths = np.concatenate((axes, under[fits])), np.concatenate((depths, deep[fits]))
     good = (depths > 1e-6) & (axes >= lowest) & (axes <= highest)
+    if bit.pilot_diameter is not None:  # it runs along a side of the blank, never through wood
+        beside = bit.pilot_diameter / 2.0 - 1e-6
+        good &= (axes <= -beside) | (axes >= bench.lie.width + beside)
     return Candidates(bit, bench, axes[good], bench.top - depths[good])
 
 

@@ -69,7 +69,8 @@ def relief_passes(
 ) -> list[Pass]:
     """Passes in ``setup`` that clear ``unwanted`` out of ``stock`` without touching ``kept``.
 
-    ``bits`` may be taken, those in ``used`` at no extra cost. Offsets and depths are whole numbers
+    ``bits`` may be taken (without pilots: those go through no wood), those in ``used`` at no
+    extra cost. Offsets and depths are whole numbers
     of ``resolution`` [mm]. What cannot be cleared is left; the passes come top down.
     """
     lie = lie_of(blank, setup.angle)
@@ -151,12 +152,7 @@ class _Table:
         inside = (columns >= 0) & (columns < count)
         clipped = np.clip(columns, 0, count - 1)
         kept = np.where(inside, ground.kept[clipped], -np.inf)
-        pilot = 0.0
         lowest = np.maximum((kept - low).max(axis=1), 0.0)
-        if bit.pilot_diameter is not None and bit.pilot_length is not None:
-            under = np.abs(beside) < bit.pilot_diameter / 2.0 + COLUMN
-            pilot = bit.pilot_length
-            lowest = np.maximum(lowest, (kept[:, under] + pilot).max(axis=1, initial=pilot))
         axes = np.asarray(nodes * COLUMN, dtype=np.float64)
         return cls(bit, axes, edge, sure, clipped, inside, lowest)
 

@@ -12,7 +12,7 @@ from typing import Literal
 
 from profilestack.errors import InputError, Problem
 from profilestack.geometry.extent import Box, box_of
-from profilestack.geometry.path import LineTo, Path, Point
+from profilestack.geometry.path import Line, LineTo, Path, Point
 from profilestack.geometry.region import crossing_of
 
 Wood = Literal["below", "above", "left", "right"]
@@ -106,15 +106,50 @@ def led_to_sides(path: Path, wood: Wood, width: float, thickness: float) -> tupl
     for word in ("start", "end"):
         end = path.start if word == "start" else path.end
         if _on_side(end, width, thickness):
+            # a line along the blank's own face goes on to its corner
+            _, corner = _ways(end, word, wood, width, thickness)[0]
+            if _runs_along_face(path, word, corner, width, thickness):
+                path = _longer(path, word, corner)
             continue
         for way, place in _ways(end, word, wood, width, thickness):
-            longer = Path(place).joined(path) if word == "start" else path.line(place)
+            longer = _longer(path, word, place)
             if crossing_of(longer.flatten(0.01)) is None:
                 far = math.dist(end, place)
                 notes.append(f"its {word} was led on {way} by {far:.2f} mm to the blank's side")
                 path = longer
                 break
     return path, notes
+
+
+def _runs_along_face(path: Path, word: str, corner: Point, width: float, thickness: float) -> bool:
+    """Whether the straight piece at an end lies on a side of the blank and leads to ``corner``."""
+    piece = path.segments[0] if word == "start" else path.segments[-1]
+    near, far = (piece.start, piece.end) if word == "start" else (piece.end, piece.start)
+    if not isinstance(piece, Line) or math.dist(near, corner) <= TOUCH:
+        return False
+    levels = ((1, thickness), (1, 0.0)) if near[1] == corner[1] else ((0, 0.0), (0, width))
+    ahead = (near[0] - far[0]) * (corner[0] - near[0]) + (near[1] - far[1]) * (corner[1] - near[1])
+    return ahead > 0.0 and any(
+        all(abs(point[axis] - side) <= TOUCH for point in (near, far, corner))
+        for axis, side in levels
+    )
+
+
+def _longer(path: Path, word: str, place: Point) -> Path:
+    """The path led on straight to a place; a straight piece that runs there anyway grows."""
+    if word == "end":
+        return _longer(path.reversed(), "start", place).reversed()
+    first = path.segments[0]
+    if isinstance(first, Line) and _in_line(place, first.start, first.end):
+        return Path(place, path.steps)
+    return Path(place).joined(path)
+
+
+def _in_line(a: Point, b: Point, c: Point) -> bool:
+    """Whether the way from a over b to c is straight."""
+    one, two = (b[0] - a[0], b[1] - a[1]), (c[0] - b[0], c[1] - b[1])
+    cross, dot = one[0] * two[1] - one[1] * two[0], one[0] * two[0] + one[1] * two[1]
+    return dot > 0.0 and abs(cross) <= 1e-9 * math.hypot(*one) * math.hypot(*two)
 
 
 def _ways(
@@ -144,24 +179,24 @@ def _on_side(point: Point, width: float, thickness: float) -> bool:
 
 
 def _settled(path: Path, width: float, thickness: float) -> Path:
-    """A path whose straight ends reach the sides they almost reach."""
+    """A path whose straight ends reach the sides they almost reach; level ones stay level."""
     steps = list(path.steps)
     start = path.start
     if isinstance(steps[0], LineTo):
-        start = _onto(start, width, thickness)
+        start = _onto(start, steps[0].to, width, thickness)
     if isinstance(steps[-1], LineTo):
-        steps[-1] = LineTo(_onto(steps[-1].to, width, thickness))
+        before = path.segments[-1].start
+        steps[-1] = LineTo(_onto(steps[-1].to, before, width, thickness))
     return Path(start, tuple(steps))
 
 
-def _onto(point: Point, width: float, thickness: float) -> Point:
-    x, z = point
-    for side in (0.0, width):
-        if abs(x - side) <= TOUCH:
-            x = side
-    for side in (0.0, thickness):
-        if abs(z - side) <= TOUCH:
-            z = side
+def _onto(end: Point, other: Point, width: float, thickness: float) -> Point:
+    """The end of a line put upon the sides near it, unless that would tip the line."""
+    x, z = end
+    if x != other[0]:
+        x = next((side for side in (0.0, width) if abs(x - side) <= TOUCH), x)
+    if z != other[1]:
+        z = next((side for side in (0.0, thickness) if abs(z - side) <= TOUCH), z)
     return (x, z)
 
 

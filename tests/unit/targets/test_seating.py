@@ -90,8 +90,24 @@ def test_an_end_that_can_go_nowhere_stays() -> None:
 
 
 def test_straight_ends_that_almost_reach_are_put_upon_the_side() -> None:
-    nearly = Path((0.004, 39.997)).line((30.0, 39.997)).line((69.999, 5.0))
+    nearly = Path((0.004, 39.997)).line((30.0, 39.9)).line((69.999, 5.0))
     path, notes = led_to_sides(nearly, "below", 70.0, 40.0)
     assert path.start == (0.0, 40.0)
     assert path.end == (70.0, 5.0)
     assert notes == []
+
+
+def test_a_line_along_the_blank_s_face_goes_on_to_its_corner() -> None:
+    along = Path((3.0, 45.001)).line((10.0, 45.0)).line((20.0, 20.0)).line((60.0, 20.0))
+    path, notes = led_to_sides(along, "below", 60.0, 45.0)
+    assert path.start == (0.0, 45.0)
+    assert path.steps[0].to == (10.0, 45.0)
+    assert notes == []
+    # but one that comes from the face down into the wood stays
+    down = Path((3.0, 45.0)).line((10.0, 40.0)).line((60.0, 40.0))
+    assert led_to_sides(down, "below", 60.0, 45.0)[0].start == (3.0, 45.0)
+
+
+def test_a_level_end_grows_instead_of_getting_a_second_piece() -> None:
+    path, _ = led_to_sides(STEPPED, "below", 80.0, 60.0)
+    assert len(path.steps) == len(STEPPED.steps)

@@ -22,7 +22,7 @@ from profilestack.geometry.region import subtract
 from profilestack.stack import Pass, Stack
 from tests.finding import bench_of, board_for, one_candidate
 from tests.random_stacks import random_bits, random_target
-from tests.shop import core_box, straight
+from tests.shop import straight, vee
 
 WITHIN = 0.01
 
@@ -67,14 +67,14 @@ def test_the_table_agrees_with_the_engine(seed: int, leftover: float) -> None:
 
 
 def test_stock_that_is_only_passed_in_the_air_is_not_reached() -> None:
-    # the flank comes within 0.3 of the point above the face, where there is no stock: at 7.05 the
-    # circle about (30, 22.95) is 0.294 off, the nearest stock cut away, at (20.445, 20), 0.316
+    # at a depth of 2.436 the flank, 15 degrees above the level, passes 0.280 above the point, but
+    # above the face; the nearest stock cut away, at (20.909, 20), is 0.716 off
     path = Path((0.0, 20.0)).line((20.0, 20.0)).line((26.0, 14.0)).line((40.0, 14.0))
     stack = board_for(path, 40.0, 20.0)
     bench = bench_of(stack, 0.3, 0.05)
-    bit = core_box(20.0, edge=30.0)
-    point = np.array([[20.2, 19.8]])
-    for depth, expected in ((7.05, False), (7.2, True)):
+    bit = vee(40.0, 150.0)
+    point = np.array([[20.2, 19.9]])
+    for depth, expected in ((2.436, False), (2.56, True)):
         found = reach(one_candidate(bit, bench, 30.0, depth), point, np.array([True]))
         near = removed_by(stack, bit, 30.0, depth).distance(shapely.Point(point[0])) <= 0.3
         assert bool(found[0, 0]) == near == expected

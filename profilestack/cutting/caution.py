@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from profilestack.units import format_length
+from profilestack.units import USUAL_STEP, format_length
 
 Severity = Literal["note", "warn", "stop"]
 
@@ -49,9 +49,20 @@ class Caution:
 
     def say(self, units: str) -> str:
         """The sentence, its lengths in "mm" or "in"."""
-        return self.words.format(*(format_length(value, units) for value in self.lengths))
+        return self.words.format(*_told_apart(self.lengths, units))
 
     @property
     def text(self) -> str:
         """The sentence, its lengths in mm."""
         return self.say("mm")
+
+
+def _told_apart(lengths: tuple[float, ...], units: str) -> list[str]:
+    """The lengths as text, with as many digits as it takes to tell different ones apart."""
+    different = len(set(lengths))
+    for finer in range(4):
+        step = USUAL_STEP[units] / 10**finer
+        told = [format_length(value, units, step) for value in lengths]
+        if len(set(told)) == different:
+            break
+    return told

@@ -234,8 +234,13 @@ def _verdicts(
     if comparison is None:
         found.append(("no wanted profile to compare with", QUIET_INK))
     else:
+        proud, short = comparison.leftover.max, comparison.unreached_max
+        # what breaks the tolerance is named: stock that stands, or a place that no cut comes near
+        stays = proud > tolerance.leftover or short <= tolerance.leftover
         for word, value, most, color in (
-            ("leftover (proud)", comparison.leftover_worst, tolerance.leftover, LEFTOVER),
+            ("leftover (proud)", proud, tolerance.leftover, LEFTOVER)
+            if stays
+            else ("not reached", short, tolerance.leftover, LEFTOVER),
             ("overcut (gouge)", comparison.overcut_worst, tolerance.overcut, OVERCUT),
         ):
             fits = value <= most

@@ -25,12 +25,16 @@ from profilestack.targets.placement import placement_problems
 from profilestack.targets.rows import Corner
 from profilestack.targets.seating import WOODS, Wood, led_to_sides, seat_for, walked
 from profilestack.targets.tracing import Chain, Tracing, box_of_chains, moved, stretched
+from profilestack.units import format_length
 
 USUAL_LENGTH = 1000.0
 """Length of the new stack's straight run, until someone says [mm]."""
 
 MEASURED_DIGITS, DRAWN_DIGITS = 5, 9
 """Decimals of a mm that points of a target are given with: no measurement is finer."""
+
+FEW_STEPS = 20
+"""Fewer steps between measured points say nothing about scatter."""
 
 SPARE_SCATTER = 4
 """With more pieces than a quarter of the points the tolerance is below the points' own scatter."""
@@ -154,10 +158,12 @@ def make_target(request: TargetRequest) -> TargetReport:
         for corner in request.corners
     )
     fitted = fit(traced, FitWishes(tolerance, request.tangent, request.level, corners))
-    if traced.measured and fitted.after * SPARE_SCATTER > fitted.before:
+    many = fitted.before >= FEW_STEPS  # a few points make a few lines, and that is right
+    if traced.measured and many and fitted.after * SPARE_SCATTER > fitted.before:
         notes.append(
             f"{fitted.after} pieces for {fitted.before} steps: the points scatter more than the "
-            f"tolerance of {tolerance:g} mm; a larger --tolerance gives fewer"
+            f"tolerance of {format_length(tolerance, request.units or tracings[0].units, 0.0001)}; "
+            "a larger --tolerance gives fewer"
         )
     laying = request.laying
     path = walked(fitted.path, laying.wood)

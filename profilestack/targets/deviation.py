@@ -31,6 +31,9 @@ FINEST = 2e-4
 ASTRAY = 10.0
 """A piece that is so many times longer than the whole chain is wide has gone astray."""
 
+MOST_BOW = 0.5
+"""Between measured points the path leaves the line through them by this at most [mm]."""
+
 SEEN = 4000
 """More points are thinned while a fit is sought; in the end all are looked at."""
 
@@ -41,7 +44,7 @@ class Yardstick:
 
     ``points``, shape (n, 2) [mm], are the chain's; ``row`` is the line through them. Between
     measured points nothing is known: there the path may lie off that line by half the distance of
-    two points. Near blunt ``corners`` nothing is measured.
+    two points, up to ``MOST_BOW``. Near blunt ``corners`` nothing is measured.
     """
 
     points: Points
@@ -112,10 +115,11 @@ def _walked(single: BulgePath) -> Points:
 def _bow(row: Points) -> float:
     """How far a path may lead away from the line through measured points, between two of them [mm].
 
-    Half their usual distance: a square corner between two points does so.
+    Half their usual distance: a square corner between two points does so. But no more than
+    ``MOST_BOW``: any three points lie on an arc, and far apart they say nothing for it.
     """
     steps = np.hypot(*np.diff(row, axis=0).T)
-    return float(np.quantile(steps, 0.95)) / 2.0
+    return min(float(np.quantile(steps, 0.95)) / 2.0, MOST_BOW)
 
 
 def _off_corners(points: Points, corners: tuple[Corner, ...]) -> Points:

@@ -7,15 +7,17 @@ lines and arcs that even out their scatter.
 
 from __future__ import annotations
 
+import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
 from profilestack.errors import InputError, Problem
 from profilestack.geometry.crossing import direction_at
-from profilestack.geometry.path import Arc, Path, Points
+from profilestack.geometry.path import Arc, Line, Path, Point, Points
+from profilestack.geometry.polyline import filled
 from profilestack.targets.deviation import FINEST, Deviation, Yardstick, deviation_of
 from profilestack.targets.moving import Rules
 from profilestack.targets.rows import Corner, Row, first_cut, row_of
@@ -39,6 +41,9 @@ STRICTER = (1.0, 0.8, 0.6, 0.4)
 
 CORNER = math.radians(20.0)
 """A closed chain is opened at a joint that bends more, if there is one."""
+
+CLOSE = 0.5
+"""Points that are put between measured ones are no farther apart [mm]."""
 
 MOST_PIECES = 60
 """Paths of more pieces stay as they are first found: the points scatter more than the tolerance,
@@ -81,10 +86,30 @@ class Fit:
 def fit(chain: Chain, wishes: FitWishes | None = None) -> Fit:
     """Fit few lines and arcs to a chain; a closed chain gives a closed path.
 
+    Where measured points are so few that an arc through them would lead far off the lines between
+    them, those lines count as measured too.
+
     Raises:
         InputError: the chain has no length.
     """
     wishes = wishes or FitWishes()
+    plain = _fit(chain, wishes)
+    if not chain.measured or plain.deviation.path <= wishes.tolerance:
+        return plain
+    close = _fit(_between_the_points(chain), wishes)
+    if close.deviation.largest >= plain.deviation.largest:
+        return plain
+    return replace(close, before=plain.before)
+
+
+def _between_the_points(chain: Chain) -> Chain:
+    """The chain with points put on the lines between its points, ``CLOSE`` apart at most."""
+    points: list[Point] = [(float(x), float(z)) for x, z in filled(chain.flatten(), CLOSE)]
+    lines = tuple(Line(start, end) for start, end in itertools.pairwise(points))
+    return replace(chain, pieces=lines)
+
+
+def _fit(chain: Chain, wishes: FitWishes) -> Fit:
     if chain.length < 1e-6:
         raise InputError(Problem("target", "is one point", "a path with some length"))
     chain = _opened(chain)

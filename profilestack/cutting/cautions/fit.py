@@ -17,9 +17,12 @@ def tolerances(cut: Cut, comparison: Comparison) -> list[Caution]:
         lengths = (comparison.overcut_worst, tolerance.overcut)
         number = culprit(cut, comparison)
         found.append(Caution("overcut", "stop", number, _OVERCUT, lengths))
-    if comparison.leftover_worst > tolerance.leftover:
-        lengths = (comparison.leftover_worst, tolerance.leftover)
+    if comparison.leftover.max > tolerance.leftover:
+        lengths = (comparison.leftover.max, tolerance.leftover)
         found.append(Caution("leftover", "warn", None, _LEFTOVER, lengths))
+    elif comparison.unreached_max > tolerance.leftover:
+        lengths = (comparison.unreached_max, tolerance.leftover)
+        found.append(Caution("leftover", "warn", None, _UNREACHED, lengths))
     return found
 
 
@@ -30,6 +33,11 @@ _OVERCUT = (
 _LEFTOVER = (
     "Stock stands proud by {0}, more than the {1} allowed: add a pass there, or plan to carve "
     "and sand it."
+)
+_UNREACHED = (
+    "Some of the wanted profile is {0} away from the nearest cut, more than the {1} allowed, "
+    "though the stock on it is thinner: cut a little deeper or nearer there, or take a bit that "
+    "fits."
 )
 
 

@@ -9,7 +9,7 @@ import pytest
 from profilestack.errors import InputError
 from profilestack.geometry.crossing import direction_at
 from profilestack.geometry.motion import turn
-from profilestack.geometry.path import Arc, Line, Path
+from profilestack.geometry.path import Arc, Line, LineTo, Path
 from profilestack.targets.bulges import BulgePath
 from profilestack.targets.deviation import signed_along
 from profilestack.targets.fitting import Fit, FitWishes, exact_path, fit
@@ -246,3 +246,17 @@ def test_points_left_of_a_path_count_as_proud() -> None:
 def test_an_exact_chain_is_a_path_and_a_curve_is_none() -> None:
     assert exact_path(drawn(STEPPED)) == STEPPED
     assert exact_path(ellipse()) is None
+
+
+def test_a_few_points_far_apart_make_straight_lines_and_no_invented_hollow() -> None:
+    # any three points lie on an arc: through these it would dip 15 mm below the step
+    points = np.array([(0.0, 20.0), (40.0, 20.0), (40.0, 10.0), (80.0, 10.0)])
+    lines = tuple(
+        Line((float(a[0]), float(a[1])), (float(b[0]), float(b[1])))
+        for a, b in pairwise(points)
+    )
+    found = fit(Chain(lines, measured=True), FitWishes(tolerance=0.05))
+    assert found.deviation.largest <= 0.05
+    flat = found.path.flatten(1e-3)
+    assert flat[:, 1].min() > 9.9
+    assert all(isinstance(step, LineTo) for step in found.path.steps)

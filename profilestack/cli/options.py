@@ -170,6 +170,8 @@ class shown_progress:  # noqa: N801 - reads as a verb in a with statement
             if self._stopped:  # asked twice: leave at once
                 raise KeyboardInterrupt
             self._stopped = True
+            text = "stopping: the best so far follows; press again to leave at once"
+            print(f"\r{text:<79}", file=sys.stderr, flush=True)
 
         self._former = signal.signal(signal.SIGINT, stop)
         return Progress(self._say, lambda: self._stopped)

@@ -19,6 +19,8 @@ COST_WORDS = {"passes": ("pass", "passes"), "bits": ("bit", "bits"), "minutes": 
 def find_text(result: FindResult, units: str) -> str:
     """The result as text; ``units`` are "mm" or "in"."""
     lines = [ways_text(result, units)]
+    if result.stopped:
+        lines += ["", "Stopped early: the best so far."]
     if result.adaptation is not None:
         lines += ["", *adaptation_lines(result.adaptation, units)]
     if result.options:

@@ -212,7 +212,7 @@ def _ridges(comparison: Comparison, units: str) -> Iterator[str]:
 def _makers(first: int, second: int) -> str:
     """Whose cuts leave a ridge; 0 is the blank's own face."""
     if first == second:
-        return f"pass {first}'s corner" if first else "the blank's face"
+        return f"pass {first} on both sides" if first else "the blank's face"
     if 0 in (first, second):
         return f"pass {max(first, second)} and the blank's face"
     return f"passes {first} and {second}"

@@ -55,7 +55,9 @@ class FindRequest:
             if value is not None and value < 1:
                 found.append(Problem(key, f"{value!r} is impossible", "1 or more"))
         if self.seconds is not None and not (0.0 < self.seconds < 86_400.0):
-            found.append(Problem("seconds", f"{self.seconds!r} is impossible", "above 0"))
+            found.append(
+                Problem("seconds", f"{self.seconds!r} is impossible", "above 0, at most 86,400 s")
+            )
         if self.adapt is not None and (problem := limit_problem(self.adapt)):
             found.append(problem)
         if found:

@@ -39,13 +39,24 @@ class FindResult:
     adaptation: Adaptation | None = None
 
     @property
+    def chosen(self) -> int:
+        """The first way that holds and that no caution stops, counted from 1; else 1."""
+        good = [number for number, option in enumerate(self.options, 1) if self._holds(option)]
+        return good[0] if good else 1
+
+    @property
     def is_good(self) -> bool:
-        """Whether all of the target is reached by an option that no caution stops."""
-        free = any(
-            all(caution.severity != "stop" for caution in option.assembled.cautions)
-            for option in self.options
+        """Whether all of the target is reached by an option that holds and may be cut."""
+        good = any(self._holds(option) for option in self.options)
+        return good and not self.unreached and not self.stopped
+
+    def _holds(self, option: Option) -> bool:
+        comparison = option.assembled.comparison
+        return (
+            comparison.leftover_worst <= self.request.leftover
+            and comparison.overcut_worst <= self.request.overcut
+            and all(caution.severity != "stop" for caution in option.assembled.cautions)
         )
-        return free and not self.unreached and not self.stopped
 
 
 def bits_for(stack: Stack, libraries: Sequence[str]) -> tuple[Bit, ...]:

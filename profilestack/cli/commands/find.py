@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,6 +22,18 @@ ABOUT = (
     "are ignored. Each way is cut and judged before it is shown. Ends with 1 when some of the "
     "profile stays, or nothing was found."
 )
+
+
+TYPED = {
+    "most_passes": "--passes",
+    "most_bits": "--max-bits",
+    "leftover": "--leftover",
+    "overcut": "--overcut",
+    "resolution": "--resolution",
+    "seconds": "--seconds",
+    "adapt": "--adapt",
+}
+"""What the parts of a request are called on the command line."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -50,8 +63,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--seconds", metavar="S", type=float, help="take up to so long over each harder proof"
     )
     parser.add_argument(
-        "--option", metavar="N", type=int, default=1,
-        help="which way -o and --plot take, counted from 1 (1 by default)",
+        "--option", metavar="N", type=int,
+        help="which way -o writes, counted from 1; by default the first that holds",
     )  # fmt: skip
     parser.add_argument(
         "-o", "--output", metavar="NEW.stack.toml", type=Path, help="write the chosen way there"
@@ -67,7 +80,7 @@ def run(call: argparse.Namespace) -> int:
     from profilestack.files.stack_file import read_stack
     from profilestack.jobs.find import find
 
-    if call.option < 1:
+    if call.option is not None and call.option < 1:
         raise InputError(Problem("--option", f"{call.option} is no way", "1 or more"))
     stack = read_stack(call.stack)
     request = _request(call, stack)
@@ -81,7 +94,7 @@ def run(call: argparse.Namespace) -> int:
     if result.stopped and not result.options:
         raise Cancelled
     count = len(result.options)
-    if count and call.option > count:
+    if count and call.option is not None and call.option > count:
         raise InputError(Problem("--option", f"there is no way {call.option}", f"1 to {count}"))
     units = call.units or stack.units
     if call.json:
@@ -104,18 +117,23 @@ def _request(call: argparse.Namespace, stack: Stack) -> FindRequest:
     def length(text: str | None, key: str, usual: float) -> float:
         return usual if text is None else options.length(text, key, stack.units)
 
-    return FindRequest(
-        stack,
-        bits_for(stack, call.bits),
-        length(call.leftover, "leftover", stack.tolerance.leftover),
-        length(call.overcut, "overcut", stack.tolerance.overcut),
-        length(call.resolution, "resolution", RESOLUTIONS[stack.units]),
-        _setups(call.setup, stack),
-        call.passes,
-        call.max_bits,
-        call.seconds,
-        None if call.adapt is None else options.length(call.adapt, "adapt", stack.units),
+    bits = bits_for(stack, call.bits)
+    lengths = (
+        length(call.leftover, "--leftover", stack.tolerance.leftover),
+        length(call.overcut, "--overcut", stack.tolerance.overcut),
+        length(call.resolution, "--resolution", RESOLUTIONS[stack.units]),
     )
+    adapt = None if call.adapt is None else options.length(call.adapt, "--adapt", stack.units)
+    setups = _setups(call.setup, stack)
+    try:
+        return FindRequest(
+            stack, bits, *lengths, setups, call.passes, call.max_bits, call.seconds, adapt
+        )
+    except InputError as error:  # told by the words of the call
+        raise InputError(
+            replace(problem, where=TYPED.get(problem.where, problem.where))
+            for problem in error.problems
+        ) from None
 
 
 def _setups(names: list[str], stack: Stack) -> tuple[Setup, ...]:
@@ -138,9 +156,10 @@ def _write(call: argparse.Namespace, result: FindResult, stack: Stack, units: st
     from profilestack.jobs.picture import write_picture
 
     if call.output is not None:
-        option = result.options[call.option - 1]
+        number = call.option or result.chosen
+        option = result.options[number - 1]
         write_stack(stack_of(option, result.request.bits, stack), call.output)
-        print(f"way {call.option} written to {call.output}", file=sys.stderr)
+        print(f"way {number} written to {call.output}", file=sys.stderr)
     if call.plot is not None:
         for number, option in enumerate(result.options, 1):
             path = call.plot.with_stem(f"{call.plot.stem}-{number}")

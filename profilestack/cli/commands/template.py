@@ -24,7 +24,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "-o", "--output", metavar="OUT.pdf", type=Path, required=True, help="the file to write"
     )
-    parser.add_argument("--paper", default="A4", help="A4 (by default), Letter, A3 or Tabloid")
+    parser.add_argument(
+        "--paper", help="A4, Letter, A3 or Tabloid; A4 by default, Letter for a stack in inches"
+    )
     parser.add_argument(
         "--orientation", default="auto", help="portrait, landscape or auto (by default)"
     )
@@ -63,7 +65,7 @@ def run(call: argparse.Namespace) -> int:
         if text is not None
     }
     wanted = TemplateOptions(
-        paper=call.paper,
+        paper=call.paper or ("Letter" if stack.units == "in" else "A4"),
         orientation=call.orientation,
         reverse=call.reverse is not None,
         units=units,
@@ -90,4 +92,7 @@ def run(call: argparse.Namespace) -> int:
             f"{written.path}: {sheets} {written.paper} ({size})\n"
             "Print at 100 %, measure the bars on each sheet, and test in scrap."
         )
+    if not report.is_good:
+        told = "the stack as it is does not make its wanted profile, or must not be cut"
+        options.tell([f"{told}: profilestack cut says why"])
     return 0 if report.is_good else 1

@@ -56,10 +56,10 @@ def loose_pieces(cut: Cut) -> Iterator[Caution]:
         after = _pieces(cut.sections[single.last])
         if len(after) <= len(before):
             continue
-        area = after[1].area
-        severity: Severity = "note" if area < CRUMB else "warn"
-        words = f"A piece of {area:,.1f} mm2 comes loose: {_LOOSE}"
-        yield Caution("piece-loose", severity, single.number, words)
+        severity: Severity = "note" if after[1].area < CRUMB else "warn"
+        low_x, low_z, high_x, high_z = after[1].bounds
+        size = (high_x - low_x, high_z - low_z)
+        yield Caution("piece-loose", severity, single.number, _LOOSE, size)
 
 
 def _pieces(section: BaseGeometry) -> list[Polygon]:
@@ -67,7 +67,10 @@ def _pieces(section: BaseGeometry) -> list[Polygon]:
     return [piece for piece in pieces_of(section) if piece.area > DUST]
 
 
-_LOOSE = "leave a bridge or tape it down, keep clear of its way, and stop to take it out."
+_LOOSE = (
+    "A piece {0} by {1} comes loose: leave a bridge or tape it down, keep clear of its way, and "
+    "stop to take it out."
+)
 
 
 def resting(cut: Cut) -> Iterator[Caution]:

@@ -37,8 +37,8 @@ Two further routes to the same figures are walked by tests on random stacks, alw
 
 And one profile that is known by its numbers is read from files of ten kinds
 (`tests/validation/test_one_target.py`): DXF R12 and R2010, in mm and inches, as pieces, bulges, a
-thousand short lines and splines; SVG as arcs and as cubic curves; tables in mm and inches. Each gives
-the target within 0.005 mm; scans drawn at 300 dots per inch give it within 0.1 mm.
+thousand short lines and splines; SVG as arcs and as cubic curves; tables in mm and inches. Each
+gives the target within 0.005 mm; scans drawn at 300 dots per inch give it within 0.1 mm.
 """
 
 GOT = 4

@@ -28,6 +28,7 @@ from profilestack.units import MILLIMETRES
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
+    from ezdxf.entities.dxfentity import DXFEntity
     from ezdxf.entities.dxfgfx import DXFGraphic
     from ezdxf.entities.insert import Insert
 
@@ -78,7 +79,7 @@ def read_dxf(data: bytes, wishes: ReadingWishes) -> Tracing:
     walk = _Walk(scale, _layers(document, wishes))
     _count_copies(document)
     for entity in document.modelspace():
-        walk.take(entity, entity.dxf.get("layer", "0"))
+        walk.take(entity, _layer_of(entity))
     notes += walk.notes()
     if not walk.chains:
         layers = f" on {', '.join(wishes.layers)}" if wishes.layers else ""
@@ -116,7 +117,7 @@ def _loaded(data: bytes) -> Drawing:
     logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
     try:
         document, _ = recover.read(BytesIO(data))
-    except (DXFError, ValueError, TypeError, KeyError, IndexError, AttributeError) as error:
+    except (DXFError, ValueError, TypeError, LookupError, AttributeError, AssertionError) as error:
         reason = str(error) or type(error).__name__
         raise InputError(Problem("", f"cannot be understood as DXF: {reason}"[:300])) from None
     return document
@@ -144,8 +145,7 @@ def _units(document: Drawing, wishes: ReadingWishes) -> tuple[float, str, list[s
 
 def _layers(document: Drawing, wishes: ReadingWishes) -> _Layers:
     names = {layer.dxf.name for layer in document.layers}
-    names |= {entity.dxf.get("layer", "0") for entity in document.entitydb.values()
-              if entity.dxf.hasattr("layer")}  # fmt: skip
+    names |= {_layer_of(entity) for entity in document.entitydb.values()}
     known = {name.lower(): name for name in names}
     problems = [
         Problem("layer", f"there is no layer {name!r}",
@@ -158,6 +158,11 @@ def _layers(document: Drawing, wishes: ReadingWishes) -> _Layers:
         layer.dxf.name.lower() for layer in document.layers if layer.is_off() or layer.is_frozen()
     )
     return _Layers(frozenset(name.lower() for name in wishes.layers), hidden)
+
+
+def _layer_of(entity: DXFEntity) -> str:
+    """The layer of an entity; kinds that the library does not know have none."""
+    return str(entity.dxf.get("layer", "0")) if entity.dxf.is_supported("layer") else "0"
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,6 +268,8 @@ class _Walk:
 
 def _inner(insert: Insert, layer: str) -> Iterator[tuple[DXFGraphic, str]]:
     """What one INSERT shows, every row and column of it; layer 0 takes the INSERT's layer."""
+    if not insert.dxf.hasattr("insert"):
+        raise InputError(Problem(f"INSERT of {insert.dxf.get('name', '')!r}", "has no place"))
     placing: tuple[Any, ...] = (
         *insert.dxf.insert, insert.dxf.get("xscale", 1.0), insert.dxf.get("yscale", 1.0),
         insert.dxf.get("rotation", 0.0), insert.dxf.get("row_spacing", 0.0),
@@ -273,5 +280,5 @@ def _inner(insert: Insert, layer: str) -> Iterator[tuple[DXFGraphic, str]]:
         raise InputError(Problem(f"INSERT of {name!r}", "its place or scale is not finite"))
     for single in insert.multi_insert():
         for entity in single.virtual_entities():
-            own = entity.dxf.get("layer", "0")
+            own = _layer_of(entity)
             yield entity, layer if own == "0" else own

@@ -30,12 +30,14 @@ MOST_CONTROL_POINTS = 10_000
 def line_chains(entity: Any, fine: float) -> list[Chain]:
     """LINE."""
     del fine
+    _refuse_incomplete(entity, "start", "end")
     start, end = _finite(entity.dxf.start), _finite(entity.dxf.end)
     return _chains([Line(start, end)])
 
 
 def arc_chains(entity: Any, fine: float) -> list[Chain]:
     """ARC, counter-clockwise from its start angle to its end angle."""
+    _refuse_incomplete(entity, "center", "radius", "start_angle", "end_angle")
     center, radius = _finite(entity.dxf.center), _radius(entity.dxf.radius)
     first, last = _numbers(entity.dxf.start_angle, entity.dxf.end_angle)
     start, end = (
@@ -52,6 +54,7 @@ def arc_chains(entity: Any, fine: float) -> list[Chain]:
 
 def circle_chains(entity: Any, fine: float) -> list[Chain]:
     """CIRCLE."""
+    _refuse_incomplete(entity, "center", "radius")
     center, radius = _finite(entity.dxf.center), _radius(entity.dxf.radius)
     start = (center[0] + radius, center[1])
     return _upright(entity, _chains([Arc(start, start, center, "ccw")]), fine)
@@ -71,6 +74,7 @@ def polyline_chains(entity: Any, fine: float) -> list[Chain]:
     for vertex in entity.vertices:
         if vertex.dxf.get("flags", 0) & 16:
             continue
+        _refuse_incomplete(vertex, "location")
         x, y = _finite(vertex.dxf.location)
         bulge = vertex.dxf.get("bulge", 0.0) if entity.is_2d_polyline else 0.0
         points.append((x, y, *_numbers(bulge)))
@@ -80,6 +84,7 @@ def polyline_chains(entity: Any, fine: float) -> list[Chain]:
 
 def ellipse_chains(entity: Any, fine: float) -> list[Chain]:
     """ELLIPSE; a circle as an arc, any other as a free curve."""
+    _refuse_incomplete(entity, "center", "major_axis", "ratio")
     center = _finite(entity.dxf.center)
     long = _finite(entity.dxf.major_axis)
     (ratio,) = _numbers(entity.dxf.ratio)
@@ -190,13 +195,20 @@ def _upright(entity: Any, chains: list[Chain], fine: float) -> list[Chain]:
     return tilted
 
 
+def _refuse_incomplete(entity: Any, *words: str) -> None:
+    """The DXF library takes zeros for what a broken file leaves out; we do not."""
+    missing = [word for word in words if not entity.dxf.hasattr(word)]
+    if missing:
+        raise InputError(Problem("", f"lacks its {' and '.join(missing)}", "a whole entity"))
+
+
 def _finite(vector: Any) -> Point:
     x, y = _numbers(vector[0], vector[1])
     return (x, y)
 
 
 def _numbers(*values: Any) -> list[float]:
-    numbers = [float(value) for value in values]
+    numbers = [math.nan if value is None else float(value) for value in values]
     if not all(math.isfinite(number) and abs(number) <= 1e12 for number in numbers):
         listed = ", ".join(f"{number:g}" for number in numbers)
         raise InputError(Problem("", f"holds {listed}: not finite, or too large", "finite numbers"))

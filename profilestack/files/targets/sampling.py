@@ -13,6 +13,9 @@ from profilestack.targets.tracing import FINE
 MOST_POINTS = 4000
 """One curve gives no more points."""
 
+LARGEST = 1e12
+"""No control point may lie further from the origin."""
+
 FEWEST = 8
 """One span of a curve gives at least so many."""
 
@@ -22,7 +25,12 @@ def bezier_points(control: Points, fine: float = FINE) -> Points:
 
     A step h of the parameter leaves the curve by at most h^2/8 times the largest second
     derivative, which is d (d-1) times the largest second difference (computed).
+
+    Raises:
+        OverflowError: a point that is not finite or lies too far away.
     """
+    if not float(np.abs(control).max()) <= LARGEST:
+        raise OverflowError("a control point lies too far away")
     degree = len(control) - 1
     second = np.diff(control, n=2, axis=0)
     bend = degree * (degree - 1) * float(np.hypot(*second.T).max())

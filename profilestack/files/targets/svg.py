@@ -233,7 +233,10 @@ class _Walk:
             if self.characters > MOST_CHARACTERS:
                 told = f"has more than {MOST_CHARACTERS // 2**20} MiB of paths"
                 raise InputError(Problem("", told, "a simpler drawing"))
-            self.shapes[element] = SHAPES[tag](element, where)
+            try:
+                self.shapes[element] = SHAPES[tag](element, where)
+            except (OverflowError, ZeroDivisionError):
+                raise InputError(Problem(where, "has numbers too large to draw")) from None
         return self.shapes[element]
 
     def _use(
@@ -256,7 +259,10 @@ class _Walk:
 
     def _draw(self, drawn: list[Subpath], matrix: Affine, label: str) -> None:
         for subpath in drawn:
-            pieces = tuple(placed_piece(piece, matrix, FINE) for piece in subpath)
+            try:
+                pieces = tuple(placed_piece(piece, matrix, FINE) for piece in subpath)
+            except (OverflowError, ZeroDivisionError):
+                raise InputError(Problem(label, "has numbers too large to draw")) from None
             chain = Chain(tuple(p for p in pieces if p.length > 1e-9), label)
             if not chain.pieces:
                 continue

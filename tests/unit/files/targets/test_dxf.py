@@ -348,3 +348,23 @@ def test_arcs_of_a_kilometre_that_would_fill_the_memory_are_refused() -> None:
     for k in range(40):
         drawing.modelspace().add_circle((k, 0), 9e5)
     assert "too many arcs of too large radii" in refused(dxf_bytes(drawing))
+
+
+def test_entities_of_unknown_kinds_are_left_out() -> None:
+    drawing = new_dxf()
+    drawing.modelspace().add_line((0, 0), (10, 5))
+    drawing.modelspace().add_point((0, 0))
+    odd = dxf_bytes(drawing).replace(b"\nPOINT\n", b"\nACME_WIDGET\n")
+    tracing = read(odd)
+    assert len(tracing.chains) == 1
+    assert tracing.notes == ("left out: 1 ACME_WIDGET",)
+
+
+def test_a_line_without_an_end_is_told() -> None:
+    drawing = new_dxf()
+    drawing.modelspace().add_line((0, 0), (10.125, 5.125))
+    whole = dxf_bytes(drawing)
+    cut = whole.replace(b" 11\n10.125\n 21\n5.125\n 31\n0.0\n", b"")
+    assert cut != whole
+    assert "LINE on layer '0', handle" in refused(cut)
+    assert "lacks its end" in refused(cut)

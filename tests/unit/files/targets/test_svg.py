@@ -342,6 +342,8 @@ def test_too_much_text_of_paths_is_refused() -> None:
         ('<path d="M0 0 L 1e308 5"/>', "reaches beyond"),
         ('<circle r="1" transform="scale(1e300)"/>', "reaches beyond"),
         ('<circle r="nan"/>', "r = 'nan' is not understood"),
+        ('<path d="M0 0C1e300 0 1 1 2 2"/>', "has numbers too large to draw"),
+        ('<path d="M0 0A1e200 1e200 0 0 1 6 0"/>', "has numbers too large to draw"),
         ('<line x2="5" transform="spin(3)"/>', "transform spin(3) is not understood"),
         ('<line x2="5" transform="scale(nan)"/>', "is not understood"),
         ('<line x2="5" transform="rotate(1,2)"/>', "is not understood"),

@@ -50,8 +50,8 @@ def test_a_round_nose_leaves_a_square_corner(radius: float) -> None:
     assert found.leftover == pytest.approx(radius * (math.sqrt(2.0) - 1.0), abs=ROUNDED)
     assert found.why == TIGHT
     # it stays from where wall and floor are the leftover from the circle: y off the corner with
-    # R - sqrt(R^2 - (R - y)^2) = leftover; points are a quarter millimetre apart
-    y = radius - math.sqrt(radius**2 - (radius - LEFTOVER) ** 2)
+    # sqrt(R^2 + (R - y)^2) - R = leftover; points are a quarter millimetre apart
+    y = radius - math.sqrt(2.0 * radius * LEFTOVER + LEFTOVER**2)
     assert found.begin == pytest.approx((10.0, 10.0 + y), abs=0.26)
     assert found.end == pytest.approx((10.0 + y, 10.0), abs=0.26)
 

@@ -29,7 +29,7 @@ CHORD = 0.005
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """Median and 95th percentile of leftover and overcut over ``cuts`` cuts [mm]."""
+    """Median and 95th percentile over ``cuts`` cuts: stock left proud, and overcut [mm]."""
 
     cuts: int
     leftover: tuple[float, float]
@@ -58,7 +58,7 @@ def spread_of(report: CutReport, bits: Mapping[str, Bit], seed: int = 1) -> Spre
         )
         comparison = compare(cut_stack(replace(stack, passes=moved), worn, CHORD))
         if comparison is not None:
-            worst.append((comparison.leftover_worst, comparison.overcut_worst))
+            worst.append((comparison.leftover.max, comparison.overcut_worst))
     leftover, overcut = np.percentile(np.array(worst), (50.0, 95.0), axis=0).T.tolist()
     return Spread(CUTS, tuple(leftover), tuple(overcut))
 

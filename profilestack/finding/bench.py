@@ -20,9 +20,10 @@ from profilestack.cutting.wanted import Wanted
 from profilestack.finding.arrises import around_arrises, specks_of
 from profilestack.finding.crossings import crossings
 from profilestack.finding.rims import Rims, rims_of
-from profilestack.finding.skyline import Ruled, Skyline, ruled, skyline_of
+from profilestack.finding.ruled import Ruled, ruled
 from profilestack.geometry.path import Points
 from profilestack.geometry.region import chains_of, pieces_of, polygon_from_points, subtract, unite
+from profilestack.planning.lowering import Skyline, skyline_of
 from profilestack.stack import Setup
 from profilestack.stack.blank import Blank
 

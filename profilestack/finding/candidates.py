@@ -16,9 +16,10 @@ from profilestack.bits.bit import Bit
 from profilestack.cutting.nearest import Numbers
 from profilestack.finding.bench import Bench
 from profilestack.finding.nestling import middles, nestling
-from profilestack.finding.skyline import lowest_tips, tips_on_grid
-from profilestack.finding.tool import lowest_allowed, tool_of, underside
+from profilestack.finding.ruled import tips_on_grid
+from profilestack.finding.tool import tool_of
 from profilestack.finding.undercut import undercut_places
+from profilestack.planning.lowering import lowest_allowed, lowest_tips, underside
 
 Indices = npt.NDArray[np.intp]
 

@@ -72,24 +72,16 @@ def find_options(problem: Problem, progress: Progress) -> tuple[Option, ...]:
     if fewest.columns is None:
         return ()
     count = len(fewest.columns)
-    found: dict[Objective, Option | None] = {}
-
-    def first() -> None:
-        found["passes"] = _fewest_passes(problem, costs, fewest, progress)
-        progress.report(0.6, f"looking for the {WORDS['leftover']}")
-        found["leftover"] = _least_leftover(problem, costs, count, progress)
-
-    def second() -> None:
-        progress.report(0.4, f"looking for the {WORDS['bits']}")
-        found["bits"], cover = _fewest_bits(problem, count, progress)
-        progress.report(0.7, f"looking for the {WORDS['minutes']}")
-        found["minutes"] = _least_minutes(problem, cover or fewest, progress)
-
-    # two threads: the solver works outside the interpreter's lock
+    # two threads: the solver works outside the interpreter's lock; the longest work goes first
     with ThreadPoolExecutor(2) as threads:
-        for done in [threads.submit(first), threads.submit(second)]:
-            done.result()
-    return _worth_telling([each for key in WORDS if (each := found.get(key)) is not None])
+        leftover = threads.submit(_least_leftover, problem, costs, count, progress)
+        bits = threads.submit(_fewest_bits, problem, count, progress)
+        passes = threads.submit(_fewest_passes, problem, costs, fewest, progress)
+        minutes = threads.submit(
+            lambda: _least_minutes(problem, bits.result()[1] or fewest, progress)
+        )
+        found = (passes.result(), bits.result()[0], minutes.result(), leftover.result())
+    return _worth_telling([option for option in found if option is not None])
 
 
 def _fewest_passes(
@@ -123,6 +115,7 @@ def _fewest_bits(
 
     One thin bit that goes over everything in a hundred passes is no way to cut a molding.
     """
+    progress.report(0.4, f"looking for the {WORDS['bits']}")
     request = problem.request
     most = request.most_passes or max(2 * fewest_passes, fewest_passes + 6)
     costs = Costs(0.0, 1.0, step=1.0, most_passes=most, most_bits=request.most_bits)
@@ -143,6 +136,7 @@ def _fewest_bits(
 
 def _least_minutes(problem: Problem, known: Cover | None, progress: Progress) -> Option | None:
     """Least time by changes and travels; ``known`` is a cover to begin with."""
+    progress.report(0.7, f"looking for the {WORDS['minutes']}")
     request = problem.request
     run, shop = request.stack.run, request.shop
     length = getattr(run, "length", 1000.0)
@@ -170,11 +164,12 @@ def _least_leftover(
     problem: Problem, costs: Costs, fewest_passes: int, progress: Progress
 ) -> Option | None:
     """A cover at half the leftover; what cannot be reached so closely is left as it is."""
+    progress.report(0.3, f"looking for the {WORDS['leftover']}")
     request = problem.request
     useful = np.unique(problem.table.bits[problem.table.tools])
     stride = -(-len(useful) // MOST_BITS_AGAIN)
     bits = [problem.bits[k] for k in useful[::stride]]
-    finer = problem_of(request, bits, request.leftover / 2.0)
+    finer = problem_of(request, bits, request.leftover / 2.0, threads=1)
     limit = within(progress, request.seconds or 2.0 * QUICK)
     most = request.most_passes or 3 * fewest_passes + 6
     cover = cheapest(finer.table, finer.points, replace(costs, most_passes=most), progress=limit)

@@ -100,13 +100,14 @@ def problem_of(
     leftover: float | None = None,
     spacing: float = SPACING,
     progress: Progress = SILENT,
+    threads: int = WORKERS,
     executor: Executor | None = None,
 ) -> Problem:
     """Build the problem, over other ``bits`` or at another ``leftover`` [mm] if given.
 
     ``spacing`` is the distance between points along the target [mm].
 
-    ``executor`` may share the work out further than the two threads used by default.
+    The work is shared between ``threads``; an ``executor`` may share it out further.
     """
     stack = request.stack
     assert stack.target is not None, "a request has a target"
@@ -124,9 +125,11 @@ def problem_of(
 
     if executor is not None:
         coverages = list(executor.map(work, tasks))
+    elif threads == 1:
+        coverages = [work(task) for task in tasks]
     else:
-        with ThreadPoolExecutor(WORKERS) as threads:
-            coverages = list(threads.map(work, tasks))
+        with ThreadPoolExecutor(threads) as pool:
+            coverages = list(pool.map(work, tasks))
     progress.report(0.2, f"{sum(len(c.rows) for c in coverages):,} candidate passes")
     count = len(benches[0].points)
     table = table_of(coverages, [t[0] for t in tasks], [t[1] for t in tasks], count)

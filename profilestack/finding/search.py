@@ -102,7 +102,7 @@ class Search:
         table, problem = self.problem.table, self.problem
         used = np.unique(table.bits[table.tools[cover.columns]])
         bits = [problem.bits[bit] for bit in used]
-        dense = problem_of(problem.request, bits, problem.aim.leftover, SPACING / 2.0)
+        dense = problem_of(problem.request, bits, problem.aim.leftover, SPACING / 2.0, threads=1)
         limit = within(self.progress, PATIENCE)
         index = np.arange(len(dense.table.packed))
         close = with_these_bits(dense.table, dense.points, index, self.costs, limit)

@@ -1,4 +1,4 @@
-"""A bit told in tables: what it cuts at each height, how low it can hang over kept wood."""
+"""A bit told in tables: what it cuts at each height."""
 
 from __future__ import annotations
 
@@ -9,11 +9,10 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
-from profilestack.bits.bit import NUT_DIAMETER, Bit
+from profilestack.bits.bit import Bit
 from profilestack.bits.edge import edge_path, has_undercut
 from profilestack.cutting.cut import CHORD as ENGINE_CHORD
 from profilestack.cutting.nearest import Numbers
-from profilestack.finding.skyline import TOUCH, Skyline, Underside, underside_of
 from profilestack.geometry.path import Points
 
 STEP = 0.005
@@ -106,21 +105,3 @@ def _grown(bit: Bit, distance: float) -> Numbers:
         part = grown[reach + shift : reach + shift + len(radii)]
         np.maximum(part, radii + more, out=part)
     return grown
-
-
-@lru_cache(maxsize=1024)
-def underside(bit: Bit) -> Underside:
-    """The bit from below: pilot, edge and shank; the collet nut is seen apart."""
-    points = edge_path(bit).flatten(ENGINE_CHORD)
-    parts = [points, np.array([(bit.shank / 2.0, points[-1, 1])])]
-    if bit.pilot_diameter is not None and bit.pilot_length is not None:
-        pilot = bit.pilot_diameter / 2.0
-        parts.insert(0, np.array([(0.0, -bit.pilot_length), (pilot, -bit.pilot_length)]))
-    return underside_of(np.concatenate(parts))
-
-
-def lowest_allowed(bit: Bit, wood: Skyline, axes: Numbers) -> Numbers:
-    """How low bed and collet nut let the tip come over each axis (n,) [mm]."""
-    nut = NUT_DIAMETER / 2.0 - TOUCH
-    under_nut = wood.highest_between(axes - nut, axes + nut) - bit.reach
-    return np.asarray(np.maximum(under_nut, bit.pilot_length or 0.0))

@@ -22,9 +22,9 @@ from profilestack.cutting.nearest import Numbers
 from profilestack.finding.bench import Bench
 from profilestack.finding.crossings import crossings
 from profilestack.finding.nestling import middles
-from profilestack.finding.skyline import TOUCH
 from profilestack.geometry.path import Points
 from profilestack.geometry.region import chains_of, unite
+from profilestack.planning.lowering import TOUCH
 
 Indices = npt.NDArray[np.intp]
 

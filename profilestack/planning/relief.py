@@ -19,6 +19,13 @@ from profilestack.bits.edge import edge_height, edge_path, largest_radius
 from profilestack.cutting.nearest import Numbers
 from profilestack.cutting.stroke import lie_of
 from profilestack.geometry.region import chains_of
+from profilestack.planning.lowering import (
+    Skyline,
+    lowest_allowed,
+    lowest_tips,
+    skyline_of,
+    underside,
+)
 from profilestack.stack import Pass, Setup
 from profilestack.stack.blank import Blank
 
@@ -48,11 +55,11 @@ NEW_BIT = 1.5
 class Ground:
     """What a relief pass meets in one setup, by columns across the bed [mm].
 
-    ``kept`` is the top of wood that must stay, ``top`` that of standing stock, ``wanted`` how far
+    ``kept`` is the wood that must stay, ``top`` the top of standing stock, ``wanted`` how far
     down a column has to be cleared (infinite: not at all).
     """
 
-    kept: Numbers
+    kept: Skyline
     top: Numbers
     wanted: Numbers
 
@@ -79,7 +86,7 @@ def relief_passes(
         [lie.to_bench(chain) for chain in chains_of(region)] for region in (kept, stock, unwanted)
     ]
     ground = Ground(
-        _tops(to_bench[0], count, -np.inf),
+        skyline_of(to_bench[0]),
         np.maximum(_tops(to_bench[1], count, -np.inf), -1e6),
         -_tops([-chain * (-1.0, 1.0) for chain in to_bench[2]], count, -np.inf),
     )
@@ -139,11 +146,9 @@ class _Table:
         radii = points[order, 0]
         lowest_edge = np.minimum.accumulate(points[order, 1][::-1])[::-1]
         beside = (np.arange(2 * half) - half + 0.5) * COLUMN
-        inner = np.maximum(np.abs(beside) - COLUMN / 2.0, 0.0)
         outer = np.abs(beside) + COLUMN / 2.0
         edge = edge_height(bit)
-        # low: how deep wood may reach up beside the axis; sure: what is cut for certain
-        low = np.where(inner < largest_radius(bit), np.interp(inner, radii, lowest_edge), edge)
+        # what is cut for certain
         sure = np.where(outer <= largest_radius(bit) + 1e-9, np.interp(outer, radii, lowest_edge),
                         np.inf)  # fmt: skip
         stride = max(1, round(OFFSETS / COLUMN))
@@ -151,9 +156,9 @@ class _Table:
         columns = nodes[:, None] + np.arange(-half, half)[None, :]
         inside = (columns >= 0) & (columns < count)
         clipped = np.clip(columns, 0, count - 1)
-        kept = np.where(inside, ground.kept[clipped], -np.inf)
-        lowest = np.maximum((kept - low).max(axis=1), 0.0)
         axes = np.asarray(nodes * COLUMN, dtype=np.float64)
+        lowest = lowest_tips(underside(bit), ground.kept, axes)
+        np.maximum(lowest, lowest_allowed(bit, ground.kept, axes), out=lowest)
         return cls(bit, axes, edge, sure, clipped, inside, lowest)
 
     def best(self, top: Numbers, wanted: Numbers) -> tuple[float, tuple[int, float]]:

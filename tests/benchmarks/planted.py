@@ -23,12 +23,11 @@ def section(seeds: int = 50) -> str:
         (
             "## Planted stacks",
             "",
-            f"Random stacks from the {len(drawer())} bits of the small shop that may be cut as they "
-            "are, every pass needed,",
-            "make their own targets. At a leftover of "
-            f"{LEFTOVER} mm and an overcut of {OVERCUT} mm the finder must not need",
-            "more finishing passes, nor more bits, than were planted. It may do with fewer: "
-            "another bit may do the same.",
+            f"Random stacks from the {len(drawer())} bits of the small shop, as they may be cut and",
+            "with every pass needed, make their own targets. At a leftover of "
+            f"{LEFTOVER} mm and an",
+            f"overcut of {OVERCUT} mm the finder must not need more finishing passes, nor more bits,",
+            "than were planted. It may do with fewer, where another bit does the same.",
             f"Seeds {FIRST_SEED} to {FIRST_SEED + seeds - 1} of each size; all bits of the drawer "
             "are offered.",
             "",

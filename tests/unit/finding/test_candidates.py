@@ -14,8 +14,8 @@ from profilestack.bits.edge import has_undercut, largest_radius
 from profilestack.cutting.stroke import silhouette_points
 from profilestack.finding.bench import Bench
 from profilestack.finding.candidates import Candidates, candidates_of
-from profilestack.finding.tool import underside
 from profilestack.geometry.path import Path
+from profilestack.planning.lowering import underside
 from profilestack.stack import Pass, Setup
 from tests.finding import RESOLUTION, bench_of, board_for, judged
 from tests.planted import drawer, planted

@@ -19,17 +19,17 @@ FIRST_SEED = 100
 
 def section(seeds: int = 50) -> str:
     """The section of the page, as Markdown."""
+    last = FIRST_SEED + seeds - 1
     return "\n".join(
         (
             "## Planted stacks",
             "",
-            f"Random stacks from the {len(drawer())} bits of the small shop, as they may be cut and",
-            "with every pass needed, make their own targets. At a leftover of "
-            f"{LEFTOVER} mm and an",
-            f"overcut of {OVERCUT} mm the finder must not need more finishing passes, nor more bits,",
-            "than were planted. It may do with fewer, where another bit does the same.",
-            f"Seeds {FIRST_SEED} to {FIRST_SEED + seeds - 1} of each size; all bits of the drawer "
-            "are offered.",
+            f"Random stacks from the {len(drawer())} bits of the small shop, as they may be cut",
+            "and with every pass needed, make their own targets. At a leftover of "
+            f"{LEFTOVER} mm and",
+            f"an overcut of {OVERCUT} mm the finder must not need more finishing passes, nor more",
+            "bits, than were planted. It may do with fewer, where another bit does the same.",
+            f"Seeds {FIRST_SEED} to {last} of each size; all bits of the drawer are offered.",
             "",
             "| passes planted | stacks | as few passes | fewer | as few bits | fewer | "
             "more of either | median s |",

@@ -7,6 +7,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import sys
 from collections.abc import Collection, Iterable, Sequence
@@ -75,6 +76,9 @@ def _read_call(arguments: Sequence[str] | None) -> argparse.Namespace:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code."""
     _let_everything_be_printed()
+    # many small products of matrices: threads of the linear algebra would only be in the way.
+    # It looks once, when it is loaded, which is not before a command runs
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         call = _read_call(arguments)
         return COMMANDS[call.command].run(call)

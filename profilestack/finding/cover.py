@@ -139,7 +139,7 @@ def with_these_bits(
     part = replace(table, packed=table.packed[offered], tools=table.tools[offered])
     if not part.reached[points].all():
         return Cover(None, np.inf, np.inf)
-    chosen = _some_of(points, FIRST_POINTS) if first is None else np.intersect1d(first, points)
+    chosen = _some_of(points, FIRST_POINTS // 2) if first is None else np.intersect1d(first, points)
     while progress.left > 0.0:
         rows = part.rows(chosen)
         kept = undominated(rows, part.tools if costs.counts_bits else part.setups[part.tools])
@@ -149,5 +149,5 @@ def with_these_bits(
         missed = _missed(part, points, found.columns)
         if len(missed) == 0:
             return Cover(offered[found.columns], found.cost, found.bound, chosen)
-        chosen = np.union1d(chosen, _some_of(missed, ADDED_POINTS))
+        chosen = np.union1d(chosen, _some_of(missed, ADDED_POINTS // 2))
     return Cover(None, np.inf, 0.0)

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from profilestack.cli import options
+
+if TYPE_CHECKING:
+    from profilestack.drawing.template.options import TemplateOptions
+    from profilestack.jobs.template import WrittenTemplate
 
 HELP = "print the full-size section (1:1) as a PDF"
 ABOUT = (
@@ -45,38 +50,47 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """Do the job; returns the exit code."""
-    from profilestack.drawing.template.options import TemplateOptions
     from profilestack.jobs.cut import cut_and_judge
     from profilestack.jobs.template import TemplateRequest, write_template
-    from profilestack.units import format_length
 
     options.refuse_outputs(call, "output")
     stack, bits = options.open_stack(call)
     units = call.units or stack.units
-    given = {
-        "margin": call.margin,
-        "clearance": call.reverse,
-        "printed_x": call.bar_x,
-        "printed_z": call.bar_z,
-    }
-    lengths = {
-        key: options.length(text, key, stack.units)
-        for key, text in given.items()
-        if text is not None
-    }
-    wanted = TemplateOptions(
-        paper=call.paper or ("Letter" if stack.units == "in" else "A4"),
-        orientation=call.orientation,
-        reverse=call.reverse is not None,
-        units=units,
-        **lengths,
-    )
+    wanted = _wanted(call, stack.units, units)
     report = cut_and_judge(stack, bits, call.chord)
     written = write_template(TemplateRequest(report, call.output, wanted))
-    if call.json:
-        from profilestack.cli.json_report import json_text
+    options.say(_as_json(written) if call.json else _as_text(written, units))
+    if not report.is_good:
+        told = "the stack as it is does not make its wanted profile, or must not be cut"
+        options.tell([f"{told}: profilestack cut says why"])
+    return 0 if report.is_good else 1
 
-        answer = {
+
+def _wanted(call: argparse.Namespace, document: str, units: str) -> TemplateOptions:
+    """How it is to be printed; bare lengths are in the ``document``'s units."""
+    from profilestack.drawing.template.options import TemplateOptions
+
+    given = {
+        "margin": ("--margin", call.margin),
+        "clearance": ("--reverse", call.reverse),
+        "printed_x": ("--bar-x", call.bar_x),
+        "printed_z": ("--bar-z", call.bar_z),
+    }
+    lengths = {
+        key: options.length(text, typed, document)
+        for key, (typed, text) in given.items()
+        if text is not None
+    }
+    paper = call.paper or ("Letter" if document == "in" else "A4")
+    reverse = call.reverse is not None
+    return TemplateOptions(paper, call.orientation, reverse=reverse, units=units, **lengths)
+
+
+def _as_json(written: WrittenTemplate) -> str:
+    from profilestack.cli.json_report import json_text
+
+    return json_text(
+        {
             "format": "profilestack-template/1",
             "file": str(written.path),
             "sheets": written.sheets,
@@ -84,15 +98,15 @@ def run(call: argparse.Namespace) -> int:
             "width": written.width,
             "height": written.height,
         }
-        options.say(json_text(answer))
-    else:
-        size = " x ".join(format_length(side, units) for side in (written.width, written.height))
-        sheets = f"{written.sheets} sheet{'s' if written.sheets != 1 else ''}"
-        options.say(
-            f"{written.path}: {sheets} {written.paper} ({size})\n"
-            "Print at 100 %, measure the bars on each sheet, and test in scrap."
-        )
-    if not report.is_good:
-        told = "the stack as it is does not make its wanted profile, or must not be cut"
-        options.tell([f"{told}: profilestack cut says why"])
-    return 0 if report.is_good else 1
+    )
+
+
+def _as_text(written: WrittenTemplate, units: str) -> str:
+    from profilestack.units import format_length
+
+    size = " x ".join(format_length(side, units) for side in (written.width, written.height))
+    sheets = f"{written.sheets} sheet{'s' if written.sheets != 1 else ''}"
+    return (
+        f"{written.path}: {sheets} {written.paper} ({size})\n"
+        "Print at 100 %, measure the bars on each sheet, and test in scrap."
+    )

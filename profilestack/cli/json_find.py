@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 from profilestack.finding.adapting.adaptation import Adaptation
+from profilestack.finding.needs import Needs
 from profilestack.finding.options import Option
 from profilestack.jobs.find import FindResult
 
@@ -24,10 +25,16 @@ def find_json(result: FindResult) -> str:
             for stretch in result.unreached
         ],
         "buy": [{"bit": each.bit.id, "gain": each.gain} for each in result.buy],
+        "needs": _needs(result.needs),
         "seconds": result.seconds,
         **_adaptation(result.adaptation),
     }
     return json.dumps(answer, allow_nan=False)
+
+
+def _needs(needs: Needs | None) -> dict[str, int] | None:
+    """What limits that left no way would have to allow at least."""
+    return None if needs is None else {"passes": needs.passes, "bits": needs.bits}
 
 
 def _adaptation(adaptation: Adaptation | None) -> dict[str, object]:

@@ -43,10 +43,25 @@ def ways_text(result: FindResult, units: str) -> str:
     )
     lines.append("")
     if not result.options:
-        lines.append("No way to cut it was found with these bits, setups and limits.")
+        lines += paragraph(_no_way(result))
     else:
         lines += _table(result, units)
     return "\n".join(lines)
+
+
+def _no_way(result: FindResult) -> str:
+    """That there is none, and what would be needed."""
+    needs = result.needs
+    if needs is None:
+        return "No way to cut it was found with these bits and setups."
+    passes = f"{needs.passes} finishing pass{'es' if needs.passes != 1 else ''}"
+    bits = f"{needs.bits} bit{'s' if needs.bits != 1 else ''}"
+    if needs.together:
+        return (
+            f"No way keeps both limits at once: it takes at least {passes}, and more of them with "
+            f"few bits; at least {bits}, and more of them with few passes."
+        )
+    return f"No way keeps these limits: it takes at least {passes}, and at least {bits}."
 
 
 _SURENESS = (

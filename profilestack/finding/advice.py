@@ -82,7 +82,8 @@ def _reason(problem: Problem, row: int) -> str:
 
 def _is_hidden(bench: Bench, place: Points) -> bool:
     x, z = bench.lie.to_bench(place)[0]
-    around = bench.wood.over(x + np.array([-0.05, 0.0, 0.05]))
+    beside = np.clip(x + np.array([-0.05, 0.0, 0.05]), 0.01, bench.lie.width - 0.01)
+    around = bench.wood.over(beside)
     return bool(around.min() > z + 4.0 * bench.leftover + 0.5)
 
 

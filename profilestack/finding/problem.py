@@ -7,11 +7,14 @@ from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
 import numpy as np
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.edge import has_undercut, largest_radius
 from profilestack.cutting.wanted import wanted_in
+from profilestack.errors import InputError
+from profilestack.errors import Problem as Mistake
 from profilestack.finding.bench import SPACING, Aim, Bench, aim_at, lay, waste_of
 from profilestack.finding.candidates import candidates_of
 from profilestack.finding.columns import Indices, Table, table_of
@@ -21,10 +24,16 @@ from profilestack.finding.rims import rims_of
 from profilestack.geometry.path import Points
 from profilestack.geometry.region import polygon_from_points
 from profilestack.progress import SILENT, Progress
-from profilestack.stack import CurvedRun, Pass, Setup, TurnedRun
+from profilestack.stack import CurvedRun, Pass, Setup, Stack, TurnedRun
 
 WORKERS = 2
 CHORD = 0.001
+
+DUST = 2e-6
+"""Distances of points and of the engine may differ by rounding so much [mm]."""
+
+ON_BED = 1.0
+"""Wood that comes so near to the bed lies on it [mm]."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -112,9 +121,12 @@ def problem_of(
     stack = request.stack
     assert stack.target is not None, "a request has a target"
     wanted = wanted_in(stack.blank, stack.target, CHORD)
-    allowed = request.leftover if leftover is None else leftover
+    # a hair less than is allowed, so that no rounding breaks the tolerance
+    allowed = (request.leftover if leftover is None else leftover) - DUST
     aim = aim_at(wanted, allowed, request.overcut, spacing)
     benches = tuple(lay(aim, stack.blank, setup, request.resolution) for setup in request.setups)
+    if problem := _unsound(aim, benches, stack):
+        raise InputError(problem)
     offered = tuple(bit for bit in (bits or request.bits) if _is_possible(bit, request))
     tasks = [(bit, bench) for bench in range(len(benches)) for bit in range(len(offered))]
 
@@ -137,6 +149,25 @@ def problem_of(
     places = benches[0].lie.to_section(benches[0].points)
     points = np.flatnonzero(table.reached)
     return Problem(request, aim, waste_of(aim, outline), benches, offered, table, points, places)
+
+
+def _unsound(aim: Aim, benches: Sequence[Bench], stack: Stack) -> Mistake | None:
+    """What is wrong with a target that no passes can make."""
+    if len(benches[0].points) == 0 or aim.touched == 0:
+        text = "is the outline of the blank: nothing has to be cut"
+        return Mistake("target", text, "a path that leads through the blank")
+    assert stack.target is not None, "a request has a target"
+    low = min(
+        bench.lie.to_bench(shapely.get_coordinates(aim.wanted.region))[:, 1].min()
+        for bench in benches
+    )
+    if not stack.target.closed and low > ON_BED:
+        return Mistake(
+            "target",
+            f"leaves wood that ends {low:.3f} mm above the bed, with nothing under it",
+            "the wood on the path's right hand (turn the path round), or a setup with that side up",
+        )
+    return None
 
 
 def _is_possible(bit: Bit, request: FindRequest) -> bool:

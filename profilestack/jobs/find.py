@@ -12,6 +12,7 @@ from profilestack.files.shipped import ALL, read_bits, read_drawer
 from profilestack.finding.adapting.adapt import adapted
 from profilestack.finding.adapting.adaptation import Adaptation
 from profilestack.finding.advice import Stretch, unreached_stretches
+from profilestack.finding.needs import Needs, least_needed
 from profilestack.finding.options import Option, find_options
 from profilestack.finding.problem import Problem, problem_of
 from profilestack.finding.purchases import Purchase, saving_passes, worth_buying
@@ -27,7 +28,8 @@ class FindResult:
     """What was found: options, what no bit reaches, what to buy, and the time it took [s].
 
     ``adaptation`` says how the target was fitted to the bits before, where that was asked for;
-    ``request`` then has the fitted one.
+    ``request`` then has the fitted one. ``needs`` is what the target needs at least, where limits
+    on passes or bits left no way.
     """
 
     request: FindRequest
@@ -37,6 +39,7 @@ class FindResult:
     seconds: float
     stopped: bool
     adaptation: Adaptation | None = None
+    needs: Needs | None = None
 
     @property
     def chosen(self) -> int:
@@ -96,8 +99,11 @@ def find(request: FindRequest, progress: Progress = SILENT) -> FindResult:
     buy: tuple[Purchase, ...] = ()
     if progress.left > 0.0:
         buy = _purchases(problem, options, progress) if request.seconds or stays else ()
+    needs = None
+    if not options and (request.most_passes or request.most_bits) and progress.left > 0.0:
+        needs = least_needed(problem, progress)
     stopped = progress.is_stopped()
-    return FindResult(request, options, stays, buy, progress.spent, stopped, adaptation)
+    return FindResult(request, options, stays, buy, progress.spent, stopped, adaptation, needs)
 
 
 def _purchases(

@@ -113,7 +113,7 @@ def relief_passes(
             break  # rounding took it all
         top = after
         owned.add(table.bit.id)
-        offset = float(np.round(table.axes[index] / resolution) * resolution)
+        offset = round(float(np.round(table.axes[index] / resolution) * resolution), 9)
         found.append(Pass(table.bit.id, offset, float(depth), setup.name, relief=True))
     return found
 
@@ -122,7 +122,7 @@ def _rounded(asked: float, deepest: float, resolution: float) -> float:
     """A depth in whole resolutions: the next deeper one, unless that is more than is allowed."""
     deeper = np.ceil(asked / resolution - 1e-6) * resolution
     allowed = np.floor(deepest / resolution + 1e-6) * resolution
-    return float(min(deeper, allowed))
+    return round(float(min(deeper, allowed)), 9)  # without the dust of the product
 
 
 @dataclass(frozen=True, slots=True, eq=False)

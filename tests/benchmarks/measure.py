@@ -22,9 +22,9 @@ from tests.benchmarks.stacks import BOUNDS, bits, fitted
 
 PAGE = ROOT / "docs" / "performance.md"
 COUNTS = (3, 12, 48, 200)
-PAUSE = 8.0
+PAUSE = 1.0
 """Seconds between rounds."""
-ROUNDS = 25
+ROUNDS = 15
 """So many rounds are spread over the whole run; each gives medians. The quietest round counts: on
 a machine that others use too, the rest measures the others."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 Report = Callable[[float, str], None]
 """Told how much is done (0 to 1) and what is being worked on."""
@@ -37,6 +37,10 @@ class Progress:
         if self.is_stopped():
             return 0.0
         return max(0.0, self.deadline - time.monotonic())
+
+    def within(self, seconds: float) -> Progress:
+        """The same, ended after so many seconds at the latest."""
+        return replace(self, deadline=min(self.deadline, time.monotonic() + seconds))
 
     @property
     def spent(self) -> float:

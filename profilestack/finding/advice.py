@@ -13,7 +13,11 @@ from profilestack.finding.candidates import candidates_of
 from profilestack.finding.columns import Indices
 from profilestack.finding.coverage import distances, reach
 from profilestack.finding.problem import Problem
+from profilestack.finding.tool import STEP, tool_of
 from profilestack.geometry.path import Point, Points
+
+SLIM = 25
+"""So many bits are looked at to say why a place stays."""
 
 GAP = 0.6
 """Unreached points nearer than this along the target are one stretch [mm]."""
@@ -72,9 +76,11 @@ def _reason(problem: Problem, row: int) -> str:
     place = problem.places[row][None, :]
     if all(_is_hidden(bench, place) for bench in problem.benches):
         return "wood hangs over it in every setup allowed: allow another setup, or undercut bits"
+    # the slimmest bits reach where others do not: looking at all takes long
+    slimmest = sorted(problem.bits, key=_width_near_tip)[:SLIM]
     for bench in problem.benches:
         on_bench = bench.lie.to_bench(place)
-        for bit in problem.bits:
+        for bit in slimmest:
             if not has_undercut(bit) and _reaches(_endless(bit), bench, on_bench, problem):
                 return "too deep for the edges, shanks and nut of the bits at hand"
     return "a corner or hollow tighter than any bit at hand"
@@ -85,6 +91,12 @@ def _is_hidden(bench: Bench, place: Points) -> bool:
     beside = np.clip(x + np.array([-0.05, 0.0, 0.05]), 0.01, bench.lie.width - 0.01)
     around = bench.wood.over(beside)
     return bool(around.min() > z + 4.0 * bench.leftover + 0.5)
+
+
+def _width_near_tip(bit: Bit) -> float:
+    """How wide the bit is half a millimetre above its tip [mm]."""
+    radii = tool_of(bit).radii
+    return float(radii[min(len(radii) - 1, round(0.5 / STEP))])
 
 
 def _endless(bit: Bit) -> Bit:

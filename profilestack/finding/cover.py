@@ -50,7 +50,7 @@ def cheapest(
     while progress.left > 0.0 and lower < upper - 1e-9:
         rows = table.rows(chosen)
         columns = _worth_a_look(table, rows, costs)
-        found = solve_rows(table, columns, rows[columns], costs, upper, progress.left)
+        found = solve_rows(table, columns, rows[columns], costs, upper, progress)
         lower = max(lower, min(found.bound, upper))
         if found.columns is None:
             break
@@ -143,7 +143,7 @@ def with_these_bits(
     while progress.left > 0.0:
         rows = part.rows(chosen)
         kept = undominated(rows, part.tools if costs.counts_bits else part.setups[part.tools])
-        found = solve_rows(part, kept, rows[kept], costs, upper, progress.left)
+        found = solve_rows(part, kept, rows[kept], costs, upper, progress)
         if found.columns is None:
             return found
         missed = _missed(part, points, found.columns)

@@ -11,6 +11,7 @@ import numpy as np
 from profilestack.finding.columns import Indices, undominated
 from profilestack.finding.problem import Problem
 from profilestack.finding.solver import Costs, Cover, solve_rows
+from profilestack.progress import Progress
 
 BESIDE = 0.6
 """A pass that ends so near a corner of the target ends on it [mm]."""
@@ -45,13 +46,13 @@ def _corner_places(problem: Problem) -> np.ndarray:
     return np.concatenate(([0.0], inner, [wanted.length]))
 
 
-def tidied(problem: Problem, cover: Cover, costs: Costs) -> Cover:
+def tidied(problem: Problem, cover: Cover, costs: Costs, progress: Progress) -> Cover:
     """A cover by the same bits, of no more cost, with fewer joints on smooth curves.
 
     It is looked for on the points that the cover was proved on, and has to reach all the others;
     where there is none the cover comes back as it is.
     """
-    if cover.columns is None or cover.points is None:
+    if cover.columns is None or cover.points is None or progress.is_stopped():
         return cover
     table = problem.table
     bits = np.unique(table.bits[table.tools[cover.columns]])
@@ -61,7 +62,8 @@ def tidied(problem: Problem, cover: Cover, costs: Costs) -> Cover:
     offered, rows = offered[kept], rows[kept]
     prices = smooth_joints(problem, offered)
     upper = cover.cost + costs.step
-    found = solve_rows(table, offered, rows, costs, upper, SECONDS, prices)
+    limit = progress.within(SECONDS)
+    found = solve_rows(table, offered, rows, costs, upper, limit, prices)
     if found.columns is None:
         return cover
     before = smooth_joints(problem, cover.columns).sum()

@@ -11,7 +11,7 @@ import numpy as np
 from profilestack.finding.assembly import Assembled
 from profilestack.finding.cover import cheapest, with_these_bits
 from profilestack.finding.problem import Problem, problem_of
-from profilestack.finding.search import Search, within
+from profilestack.finding.search import Search
 from profilestack.finding.solver import Costs, Cover, cost_of
 from profilestack.progress import Progress
 
@@ -75,7 +75,7 @@ def find_options(problem: Problem, progress: Progress) -> tuple[Option, ...]:
     # two threads: the solver works outside the interpreter's lock; the longest work goes first
     with ThreadPoolExecutor(2) as threads:
         leftover = threads.submit(_least_leftover, problem, costs, count, progress)
-        bits = threads.submit(_fewest_bits, problem, count, progress)
+        bits = threads.submit(_fewest_bits, problem, fewest, count, progress)
         passes = threads.submit(_fewest_passes, problem, costs, fewest, progress)
         minutes = threads.submit(
             lambda: _least_minutes(problem, bits.result()[1] or fewest, progress)
@@ -98,7 +98,7 @@ def _fewest_passes(
     # a setup saved is worth as much as a bit
     a_setup = 1.0 if len(problem.benches) > 1 else 0.0
     fewer = Costs(0.0, 1.0, a_setup, 1.0, most_passes=count, most_bits=costs.most_bits)
-    limit = within(progress, QUICK)
+    limit = progress.within(QUICK)
     second = cheapest(search.problem.table, search.problem.points, fewer, cover.columns, limit)
     if cover.columns is None or second.cost >= cost_of(search.problem.table, cover.columns, fewer):
         return option
@@ -109,7 +109,7 @@ def _fewest_passes(
 
 
 def _fewest_bits(
-    problem: Problem, fewest_passes: int, progress: Progress
+    problem: Problem, known: Cover, fewest_passes: int, progress: Progress
 ) -> tuple[Option | None, Cover | None]:
     """Fewest bits, but no more than twice the passes that are needed.
 
@@ -119,14 +119,14 @@ def _fewest_bits(
     request = problem.request
     most = request.most_passes or max(2 * fewest_passes, fewest_passes + 6)
     costs = Costs(0.0, 1.0, step=1.0, most_passes=most, most_bits=request.most_bits)
-    bits = cheapest(problem.table, problem.points, costs, progress=progress)
-    if bits.columns is None:
-        return None, None
+    bits = cheapest(problem.table, problem.points, costs, known.columns, progress)
+    if bits.columns is None or progress.is_stopped():
+        return None, None  # stopped, the way of fewest passes is the best so far
     few = Costs(1.0, 0.0, step=1.0, most_passes=most, most_bits=int(bits.cost))
-    limit = within(progress, request.seconds or QUICK)
+    limit = progress.within(request.seconds or QUICK)
     start = with_these_bits(problem.table, problem.points, bits.columns, few, limit)
-    known = bits.columns if start.columns is None else start.columns
-    second = cheapest(problem.table, problem.points, few, known, limit)
+    first = bits.columns if start.columns is None else start.columns
+    second = cheapest(problem.table, problem.points, few, first, limit)
     accepted = Search(problem, few, progress).accepted(second)
     if accepted is None:
         return None, second
@@ -137,6 +137,8 @@ def _fewest_bits(
 def _least_minutes(problem: Problem, known: Cover | None, progress: Progress) -> Option | None:
     """Least time by changes and travels; ``known`` is a cover to begin with."""
     progress.report(0.7, f"looking for the {WORDS['minutes']}")
+    if progress.is_stopped():
+        return None
     request = problem.request
     run, shop = request.stack.run, request.shop
     length = getattr(run, "length", 1000.0)
@@ -148,7 +150,7 @@ def _least_minutes(problem: Problem, known: Cover | None, progress: Progress) ->
     costs = Costs(
         1.0, ratio, a_setup, 0.5, most_passes=request.most_passes, most_bits=request.most_bits
     )
-    limit = within(progress, request.seconds or QUICK)
+    limit = progress.within(request.seconds or QUICK)
     first = None if known is None else known.columns
     cover = cheapest(problem.table, problem.points, costs, first, limit)
     if first is not None and cover.cost >= cost_of(problem.table, first, costs):
@@ -165,12 +167,14 @@ def _least_leftover(
 ) -> Option | None:
     """A cover at half the leftover; what cannot be reached so closely is left as it is."""
     progress.report(0.3, f"looking for the {WORDS['leftover']}")
+    if progress.is_stopped():
+        return None
     request = problem.request
     useful = np.unique(problem.table.bits[problem.table.tools])
     stride = -(-len(useful) // MOST_BITS_AGAIN)
     bits = [problem.bits[k] for k in useful[::stride]]
     finer = problem_of(request, bits, request.leftover / 2.0, threads=1)
-    limit = within(progress, request.seconds or 2.0 * QUICK)
+    limit = progress.within(request.seconds or 2.0 * QUICK)
     most = request.most_passes or 3 * fewest_passes + 6
     cover = cheapest(finer.table, finer.points, replace(costs, most_passes=most), progress=limit)
     accepted = Search(finer, costs, progress).accepted(cover)

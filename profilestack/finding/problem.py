@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from profilestack.bits.bit import Bit
 from profilestack.bits.edge import has_undercut, largest_radius
 from profilestack.cutting.wanted import wanted_in
-from profilestack.errors import InputError
+from profilestack.errors import Cancelled, InputError
 from profilestack.errors import Problem as Mistake
 from profilestack.finding.bench import SPACING, Aim, Bench, aim_at, lay, waste_of
 from profilestack.finding.candidates import candidates_of
@@ -117,6 +117,10 @@ def problem_of(
     ``spacing`` is the distance between points along the target [mm].
 
     The work is shared between ``threads``; an ``executor`` may share it out further.
+
+    Raises:
+        InputError: a target that does not fit its blank, or that no passes can make.
+        Cancelled: the progress was stopped.
     """
     stack = request.stack
     assert stack.target is not None, "a request has a target"
@@ -131,6 +135,8 @@ def problem_of(
     tasks = [(bit, bench) for bench in range(len(benches)) for bit in range(len(offered))]
 
     def work(task: tuple[int, int]) -> Coverage:
+        if progress.is_stopped():
+            raise Cancelled
         bit, bench = offered[task[0]], benches[task[1]]
         low, high = _axis_limits(bit, bench.setup, request, bench.lie.width)
         return cover(candidates_of(bit, bench, request.resolution, low, high))

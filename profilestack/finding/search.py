@@ -6,7 +6,6 @@ two points, the place is added to them, until none does.
 
 from __future__ import annotations
 
-import time
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -80,7 +79,7 @@ class Search:
 
     def _tidied(self, cover: Cover, assembled: Assembled) -> tuple[Cover, Assembled]:
         """The cover with fewer joints on smooth curves, if the engine accepts that too."""
-        better = tidied(self.problem, cover, self.costs)
+        better = tidied(self.problem, cover, self.costs, self.progress)
         if better.columns is None or better is cover:
             return cover, assembled
         finishing = self.problem.passes(better.columns)
@@ -97,13 +96,13 @@ class Search:
         On a smooth curve ridges stand between the points of the first look; with a few bits alone
         there is time for many points.
         """
-        if cover.columns is None or len(cover.columns) == 0:
+        if cover.columns is None or len(cover.columns) == 0 or self.progress.is_stopped():
             return cover
         table, problem = self.problem.table, self.problem
         used = np.unique(table.bits[table.tools[cover.columns]])
         bits = [problem.bits[bit] for bit in used]
         dense = problem_of(problem.request, bits, problem.aim.leftover, SPACING / 2.0, threads=1)
-        limit = within(self.progress, PATIENCE)
+        limit = self.progress.within(PATIENCE)
         index = np.arange(len(dense.table.packed))
         close = with_these_bits(dense.table, dense.points, index, self.costs, limit)
         dearer = 0.0 if self.insists else 0.2 * cover.cost
@@ -116,7 +115,7 @@ class Search:
         """A cover of all points, with the same bits if that costs no more."""
         table, points, bound = self.problem.table, self.problem.points, cover.bound
         assert cover.columns is not None, "only covers are mended"
-        limit = within(self.progress, PATIENCE)
+        limit = self.progress.within(PATIENCE)
         first = None if cover.points is None else np.union1d(cover.points, points[-ADDED:])
         same = with_these_bits(table, points, cover.columns, self.costs, limit, first=first)
         if same.columns is not None and (not self.insists or same.cost <= cover.cost + 1e-9):
@@ -137,7 +136,7 @@ class Search:
         if costs == self.costs or cover.columns is None:
             return Cover(None, np.inf, cover.bound)
         table, points = self.problem.table, self.problem.points
-        limit = within(self.progress, PATIENCE)
+        limit = self.progress.within(PATIENCE)
         found = with_these_bits(table, points, cover.columns, costs, limit, first=first)
         if found.columns is None:
             found = cheapest(table, points, costs, None, limit)
@@ -159,11 +158,6 @@ class Search:
         before = len(self.problem.points)
         self.problem = self.problem.with_points(places, touched)
         return len(self.problem.points) > before
-
-
-def within(progress: Progress, seconds: float) -> Progress:
-    """The same progress, ended after so many seconds at the latest."""
-    return replace(progress, deadline=min(progress.deadline, time.monotonic() + seconds))
 
 
 def _assembled(problem: Problem, finishing: list[Pass]) -> Assembled:

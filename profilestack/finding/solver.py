@@ -9,9 +9,11 @@ import numpy as np
 
 from profilestack.cutting.nearest import Numbers
 from profilestack.finding.columns import Booleans, Indices, Table
+from profilestack.finding.waiting import unless_stopped
+from profilestack.progress import Progress
 
 if TYPE_CHECKING:
-    from scipy.optimize import LinearConstraint
+    from scipy.optimize import LinearConstraint, OptimizeResult
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +70,10 @@ def solve_rows(
     rows: Booleans,
     costs: Costs,
     upper: float,
-    seconds: float,
+    progress: Progress,
     prices: Numbers | None = None,
 ) -> Cover:
-    """The cheapest cover of ``rows`` (columns by points) below ``upper``.
+    """The cheapest cover of ``rows`` (columns by points) below ``upper``; none when stopped.
 
     With ``prices`` (n,) of the columns the one of least price among all that cost less.
     """
@@ -84,13 +86,21 @@ def solve_rows(
     bits, setups = len(owners[0][0]), len(owners[1][0])
     cost = np.repeat((costs.a_pass, costs.a_bit, costs.a_setup), (count, bits, setups))
     aim = cost if prices is None else np.concatenate((prices, np.zeros(bits + setups)))
-    answer = milp(
-        aim,
-        integrality=np.ones(len(cost), dtype=np.int64),
-        bounds=Bounds(0.0, 1.0),
-        constraints=_limits(rows, owners, costs, cost, upper),
-        options={"time_limit": max(0.05, seconds), "mip_rel_gap": 0.0},
-    )
+    limits = _limits(rows, owners, costs, cost, upper)
+    seconds = max(0.05, progress.left)
+
+    def solve() -> OptimizeResult:
+        return milp(
+            aim,
+            integrality=np.ones(len(cost), dtype=np.int64),
+            bounds=Bounds(0.0, 1.0),
+            constraints=limits,
+            options={"time_limit": seconds, "mip_rel_gap": 0.0},
+        )
+
+    answer = unless_stopped(solve, progress)
+    if answer is None:
+        return Cover(None, np.inf, 0.0)
     if answer.status == 2:  # nothing that cheap exists
         return Cover(None, np.inf, np.inf)
     bound = answer.mip_dual_bound if answer.mip_dual_bound is not None and prices is None else 0.0

@@ -86,7 +86,8 @@ def find(request: FindRequest, progress: Progress = SILENT) -> FindResult:
     """Find options, say what stays and what would help; fit the target first if that is asked.
 
     Raises:
-        InputError: a target that does not fit its blank.
+        InputError: a target that does not fit its blank, or that no passes can make.
+        Cancelled: the progress was stopped before there was anything to look among.
     """
     adaptation = None
     if request.adapt is not None:

@@ -12,6 +12,7 @@ from profilestack.bits.bit import Bit
 from profilestack.cutting.cautions import cautions_of
 from profilestack.cutting.comparison import compare
 from profilestack.cutting.cut import cut_stack
+from profilestack.errors import Cancelled
 from profilestack.finding.options import Option, find_options
 from profilestack.finding.problem import problem_of
 from profilestack.finding.request import FindRequest
@@ -134,7 +135,14 @@ def test_no_way_takes_more_bits_than_are_allowed(most: int) -> None:
         assert len(finishing) <= most
 
 
-@pytest.mark.parametrize("looks", [0, 5, 20, 60])
+@pytest.mark.parametrize("looks", [0, 3])
+def test_stopped_before_anything_is_found_there_is_nothing(looks: int) -> None:
+    seen = itertools.count()
+    with pytest.raises(Cancelled):
+        find(slopes()[0], Progress(is_stopped=lambda: next(seen) > looks))
+
+
+@pytest.mark.parametrize("looks", [10, 20, 40, 100])
 def test_stopped_early_the_best_so_far_is_sound(looks: int) -> None:
     wanted, _ = slopes()
     seen = itertools.count()

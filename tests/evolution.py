@@ -6,11 +6,12 @@ and a slow worker.
 
 from __future__ import annotations
 
+import time
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.optimize import differential_evolution
+from scipy.optimize import OptimizeResult, differential_evolution
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.edge import edge_height, largest_radius
@@ -27,12 +28,16 @@ WEIGHT = 20.0
 
 @dataclass(frozen=True)
 class Evolved:
-    """The best stack that was evolved, its leftover as judged finely [mm], and the tries."""
+    """The best stack that was evolved, its leftover as judged finely [mm], and the tries.
+
+    ``seconds`` of processor time passed until it was as good as in the end, to a hundredth.
+    """
 
     stack: Stack
     leftover: float
     overcut: float
     tries: int
+    seconds: float
 
 
 def evolve(
@@ -69,10 +74,17 @@ def evolve(
         over = max(0.0, comparison.overcut_worst - overcut)
         return comparison.leftover_worst + WEIGHT * over
 
+    begin, course = time.process_time(), []
+
+    def note(intermediate_result: OptimizeResult) -> None:
+        course.append((time.process_time() - begin, float(intermediate_result.fun)))
+
     found = differential_evolution(
-        badness, limits, maxiter=generations, popsize=population, seed=seed, tol=1e-6, polish=False
-    )
+        badness, limits, maxiter=generations, popsize=population, seed=seed, tol=1e-6,
+        polish=False, callback=note,
+    )  # fmt: skip
+    reached = next(at for at, least in course if least <= found.fun + 0.01)
     finest = judged(found.x, 0.001)
     return Evolved(
-        stack_at(found.x), finest.leftover_worst, finest.overcut_worst, int(found.nfev)
+        stack_at(found.x), finest.leftover_worst, finest.overcut_worst, int(found.nfev), reached
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 import random
 import statistics
 import sys
+import textwrap
 import time
 
 from profilestack.finding.cover import cheapest
@@ -49,13 +50,16 @@ def section(cases: int = 100) -> str:
     lines = [
         "## Small problems against looking at everything",
         "",
-        f"{cases} planted targets (seeds {FIRST_SEED} to {FIRST_SEED + cases - 1}) with 2 to 5",
-        "bits of the small shop and a candidate every 0.7 mm, at a leftover of 0.3 mm. Every set of",
-        f"bits, and every way to cover the points with at most {MOST} passes, is looked at without a",
-        f"solver. {min(columns)} to {max(columns)} candidates, {statistics.median(columns):.0f} in "
-        f"the middle; {none} have no cover with so few",
-        "passes, which the finder says too. Median of the finder's own time "
-        f"{1e3 * statistics.median(seconds):.0f} ms.",
+        *textwrap.wrap(
+            f"{cases} planted targets (seeds {FIRST_SEED} to {FIRST_SEED + cases - 1}) with 2 to 5 "
+            "bits of the small shop and a candidate every 0.7 mm, at a leftover of 0.3 mm. Every "
+            f"set of bits, and every way to cover the points with at most {MOST} passes, is looked "
+            f"at without a solver. {min(columns)} to {max(columns)} candidates, "
+            f"{statistics.median(columns):.0f} in the middle; {none} have no cover with so few "
+            "passes, which the finder says too. Median of the finder's own time "
+            f"{1e3 * statistics.median(seconds):.0f} ms.",
+            100,
+        ),
         "",
         "| cost | problems | equal cost | proved |",
         "| --- | ---: | ---: | ---: |",

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import statistics
 import sys
+import textwrap
 import time
 from collections.abc import Iterator
 
@@ -24,12 +25,15 @@ def section(seeds: int = 50) -> str:
         (
             "## Planted stacks",
             "",
-            f"Random stacks from the {len(drawer())} bits of the small shop, as they may be cut",
-            "and with every pass needed, make their own targets. At a leftover of "
-            f"{LEFTOVER} mm and",
-            f"an overcut of {OVERCUT} mm the finder must not need more finishing passes, nor more",
-            "bits, than were planted. It may do with fewer, where another bit does the same.",
-            f"Seeds {FIRST_SEED} to {last} of each size; all bits of the drawer are offered.",
+            *textwrap.wrap(
+                f"Random stacks from the {len(drawer())} bits of the small shop, as they may be cut "
+                "and with every pass needed, make their own targets. At a leftover of "
+                f"{LEFTOVER} mm and an overcut of {OVERCUT} mm the finder must not need more "
+                "finishing passes, nor more bits, than were planted. It may do with fewer, where "
+                f"another bit does the same. Seeds {FIRST_SEED} to {last} of each size; all bits of "
+                "the drawer are offered.",
+                100,
+            ),
             "",
             "| passes planted | stacks | as few passes | fewer | as few bits | fewer | "
             "more of either | median s |",

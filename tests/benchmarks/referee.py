@@ -6,6 +6,7 @@ Makes a part of docs/finding-figures.md.
 from __future__ import annotations
 
 import sys
+import textwrap
 import time
 from collections.abc import Sequence
 
@@ -49,11 +50,15 @@ def section(generations: Sequence[int] = GENERATIONS) -> str:
         (
             "## A general-purpose optimiser as referee",
             "",
-            "Differential evolution (scipy) on offsets and depths, one pass of each bit given, with",
-            f"the engine at a chord of 0.01 mm as its judge and an overcut of {OVERCUT:g} mm allowed.",
-            "Then the finder is asked for as many passes of the same bits at the leftover that was",
-            "evolved. Processor seconds of one run each; those of the evolution until it was within",
-            "0.01 mm of its end. The ratio is at equal leftover, or less.",
+            *textwrap.wrap(
+                "Differential evolution (scipy) on offsets and depths, one pass of each bit given, "
+                "with the engine at a chord of 0.01 mm as its judge and an overcut of "
+                f"{OVERCUT:g} mm allowed. Then the finder is asked for as many passes of the same "
+                "bits at the leftover that was evolved. Processor seconds of one run each; those "
+                "of the evolution until it was within 0.01 mm of its end. The ratio is at equal "
+                "leftover, or less.",
+                100,
+            ),
             "",
             "| target | generations | tries | evolved, mm | s | finder, mm | s | ratio |",
             "| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: |",

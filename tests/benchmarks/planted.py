@@ -26,12 +26,12 @@ def section(seeds: int = 50) -> str:
             "## Planted stacks",
             "",
             *textwrap.wrap(
-                f"Random stacks from the {len(drawer())} bits of the small shop, as they may be cut "
-                "and with every pass needed, make their own targets. At a leftover of "
+                f"Random stacks from the {len(drawer())} bits of the small shop, as they may be "
+                "cut and with every pass needed, make their own targets. At a leftover of "
                 f"{LEFTOVER} mm and an overcut of {OVERCUT} mm the finder must not need more "
                 "finishing passes, nor more bits, than were planted. It may do with fewer, where "
-                f"another bit does the same. Seeds {FIRST_SEED} to {last} of each size; all bits of "
-                "the drawer are offered.",
+                f"another bit does the same. Seeds {FIRST_SEED} to {last} of each size; all bits "
+                "of the drawer are offered.",
                 100,
             ),
             "",

@@ -22,6 +22,7 @@ from profilestack.cutting.cut import Cut
 from profilestack.cutting.farthest import (
     NOWHERE,
     Farthest,
+    Reach,
     farthest_in,
     largest_along,
     reaches_of,
@@ -32,6 +33,9 @@ from profilestack.cutting.ridges import Ridge, ridges_of
 from profilestack.cutting.wanted import Wanted, wanted_in
 from profilestack.geometry.path import Point, Points
 from profilestack.geometry.region import Region, as_region, moments_of, subtract
+
+DUST = 1e-5
+"""Gouges of less area than this [mm2] are the flattening's own: samples tell enough of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +122,7 @@ def compare(cut: Cut) -> Comparison | None:
         leftover=_side(cut, proud, top, _rms(unreached.outside, inner, wanted.length)),
         overcut=_side(cut, gouged, deep, _rms(below, steps, wanted.length)),
         unreached_max=largest_along(wanted, unreached, cut.chord, ~wanted.on_outline),
-        missing_max=largest_along(wanted, missing, cut.chord),
+        missing_max=_missing_max(wanted, missing, gouged, cut.chord),
         ridges=ridges,
         corners=_corners(above, wanted),
         places=wanted.places,
@@ -129,6 +133,13 @@ def compare(cut: Cut) -> Comparison | None:
         leftover_region=as_region(proud),
         overcut_region=as_region(gouged),
     )
+
+
+def _missing_max(wanted: Wanted, missing: Reach, gouged: BaseGeometry, chord: float) -> float:
+    """The largest distance from a target point to the section [mm]."""
+    if gouged.area < DUST:
+        return float(missing.outside.max())
+    return largest_along(wanted, missing, chord)
 
 
 def _far(farthest: Farthest) -> float:

@@ -17,7 +17,7 @@ from profilestack.progress import Progress
 
 Objective = Literal["passes", "bits", "minutes", "leftover"]
 
-QUICK = 0.3
+QUICK = 0.2
 """Seconds for a proof that nobody asked to wait for."""
 
 MOST_BITS_AGAIN = 80

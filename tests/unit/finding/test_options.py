@@ -128,9 +128,12 @@ def test_no_way_takes_more_passes_than_are_allowed(most: int) -> None:
 
 @pytest.mark.parametrize("most", [1, 2])
 def test_no_way_takes_more_bits_than_are_allowed(most: int) -> None:
-    few = by_name("core-box-1-2in", "straight-1-4in", "ball-1-4in", "v60-1-2in")
-    wanted = replace(slopes()[0], bits=tuple(few), most_bits=most)
-    for option in find_options(problem_of(wanted), SILENT):
+    made = planted(2, 4).stack
+    few = {single.bit for single in made.passes} | {"straight-1-8in", "ball-1-4in"}
+    wanted = request(made, by_name(*sorted(few)), 0.3, 0.05, most_bits=most)
+    options = find_options(problem_of(wanted), SILENT)
+    assert options
+    for option in options:
         finishing = {each.bit for each in option.assembled.stack.passes if not each.relief}
         assert len(finishing) <= most
 

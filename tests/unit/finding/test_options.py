@@ -13,6 +13,7 @@ from profilestack.cutting.cautions import cautions_of
 from profilestack.cutting.comparison import compare
 from profilestack.cutting.cut import cut_stack
 from profilestack.errors import Cancelled
+from profilestack.finding.needs import least_needed
 from profilestack.finding.options import Option, find_options
 from profilestack.finding.problem import problem_of
 from profilestack.finding.request import FindRequest
@@ -126,13 +127,17 @@ def test_no_way_takes_more_passes_than_are_allowed(most: int) -> None:
     assert all(option.assembled.finishing <= most for option in options)
 
 
-@pytest.mark.parametrize("most", [1, 2])
+@pytest.mark.parametrize("most", [2, 3])
 def test_no_way_takes_more_bits_than_are_allowed(most: int) -> None:
-    made = planted(2, 4).stack
+    made = planted(3, 4).stack
     few = {single.bit for single in made.passes} | {"straight-1-8in", "ball-1-4in"}
     wanted = request(made, by_name(*sorted(few)), 0.3, 0.05, most_bits=most)
-    options = find_options(problem_of(wanted), SILENT)
-    assert options
+    problem = problem_of(wanted)
+    needs = least_needed(problem)
+    assert needs is not None
+    assert needs.bits == 3
+    options = find_options(problem, SILENT)
+    assert bool(options) == (most >= needs.bits)
     for option in options:
         finishing = {each.bit for each in option.assembled.stack.passes if not each.relief}
         assert len(finishing) <= most

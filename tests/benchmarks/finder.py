@@ -21,7 +21,7 @@ from profilestack.stack import Blank, PathTarget, Rectangle, Stack
 from tests.benchmarks.processes import run_measured
 
 TARGET = pathlib.Path(__file__).parent / "three-ogee.stack.toml"
-RUNS = 5
+RUNS = 3
 WHOLE = (
     ("@small-shop", "0.40mm", 3.0),
     ("@small-shop", "0.15mm", 3.0),

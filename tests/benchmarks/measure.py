@@ -24,7 +24,7 @@ PAGE = ROOT / "docs" / "performance.md"
 COUNTS = (3, 12, 48, 200)
 PAUSE = 1.0
 """Seconds between rounds."""
-ROUNDS = 15
+ROUNDS = 8
 """So many rounds are spread over the whole run; each gives medians. The quietest round counts: on
 a machine that others use too, the rest measures the others."""
 

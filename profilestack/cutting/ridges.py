@@ -56,6 +56,7 @@ def ridges_of(cut: Cut, edges: Edges, line: Polyline) -> tuple[Ridge, ...]:
     heights, tops = polish(behind, top, ahead, line)
     flanks = np.stack(((behind + top) / 2.0, (top + ahead) / 2.0), axis=1)
     level = np.array([crest.level for crest in crests])
+    heights[level] = line.nearest(top[level])[0]  # as high all along: nothing to climb
     flanks[level] = np.stack((behind, ahead), axis=1)[level]
     makers = _makers(cut, flanks.reshape(-1, 2))
     found = []
@@ -136,13 +137,22 @@ def _crest(chain: Points, far: Numbers, places: Numbers, extremes: tuple[int, in
         behind, ahead = (behind + chain[first]) / 2.0, (ahead + chain[last]) / 2.0
     return _Crest(
         float(places[peak]),
-        (chain[first] + chain[last]) / 2.0,
+        _middle(chain[np.arange(first, first + (last - first) % count + 1) % count]),
         behind,
         ahead,
         float(abs(places[high] - places[low])),
         bool(places[low] <= places[high]),
         level,
     )
+
+
+def _middle(stretch: Points) -> Points:
+    """Half way along a chain of points: on it, even where it turns a corner."""
+    steps = np.hypot(*np.diff(stretch, axis=0).T)
+    places = np.concatenate(([0.0], np.cumsum(steps)))
+    half = places[-1] / 2.0
+    middle: Points = np.array([np.interp(half, places, axis) for axis in stretch.T])
+    return middle
 
 
 def _makers(cut: Cut, points: Points) -> list[int]:

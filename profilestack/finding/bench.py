@@ -22,7 +22,7 @@ from profilestack.finding.crossings import crossings
 from profilestack.finding.rims import Rims, rims_of
 from profilestack.finding.ruled import Ruled, ruled
 from profilestack.geometry.path import Points
-from profilestack.geometry.region import chains_of, pieces_of, polygon_from_points, subtract, unite
+from profilestack.geometry.region import as_region, chains_of, polygon_from_points, subtract, unite
 from profilestack.planning.lowering import Skyline, skyline_of
 from profilestack.stack import Setup
 from profilestack.stack.blank import Blank
@@ -187,4 +187,4 @@ def waste_of(aim: Aim, blank_region: BaseGeometry) -> BaseGeometry:
     """Stock that has to go: all of the blank that stands proud by more than the leftover."""
     grown = shapely.buffer(aim.wanted.region, max(aim.leftover, 1e-3), quad_segs=16)
     waste = subtract(blank_region, grown, "the waste")
-    return shapely.multipolygons(pieces_of(waste))
+    return as_region(waste)

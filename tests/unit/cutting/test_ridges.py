@@ -121,6 +121,13 @@ def test_on_a_round_heights_are_square_to_the_target() -> None:
     assert [ridge.height for ridge in found] == pytest.approx([crest] * 2, abs=0.003)
 
 
+def test_a_crest_that_is_level_round_a_corner_is_no_higher_there() -> None:
+    """A wide bit stands 0.01 off wall and floor: what is left is as thick all along."""
+    path = Path((0.0, 30.0)).line((20.0, 30.0)).line((20.0, 16.0)).line((60.0, 16.0))
+    found = ridges((straight(90.0), 65.01, 13.99), target=PathTarget(path))
+    assert all(ridge.height <= 0.01 * math.sqrt(2.0) + 1e-6 for ridge in found)
+
+
 @pytest.mark.parametrize(("turned", "between"), [(False, (2, 1)), (True, (1, 2))])
 def test_on_a_closed_target_its_own_direction_counts(
     turned: bool, between: tuple[int, int]

@@ -74,7 +74,7 @@ def _least_distances(problem: Problem, rows: Indices) -> np.ndarray:
 def _reason(problem: Problem, row: int) -> str:
     """Why the point stays, in the words of the shop."""
     place = problem.places[row][None, :]
-    if all(_is_hidden(bench, place) for bench in problem.benches):
+    if is_hidden(problem, row):
         return "wood hangs over it in every setup allowed: allow another setup, or undercut bits"
     # the slimmest bits reach where others do not: looking at all takes long
     slimmest = sorted(problem.bits, key=_width_near_tip)[:SLIM]
@@ -84,6 +84,12 @@ def _reason(problem: Problem, row: int) -> str:
             if not has_undercut(bit) and _reaches(_endless(bit), bench, on_bench, problem):
                 return "too deep for the edges, shanks and nut of the bits at hand"
     return "a corner or hollow tighter than any bit at hand"
+
+
+def is_hidden(problem: Problem, row: int) -> bool:
+    """Whether wood hangs over the point in every setup."""
+    place = problem.places[row][None, :]
+    return all(_is_hidden(bench, place) for bench in problem.benches)
 
 
 def _is_hidden(bench: Bench, place: Points) -> bool:

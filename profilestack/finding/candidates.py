@@ -41,16 +41,21 @@ class Candidates:
 
 
 def candidates_of(
-    bit: Bit, bench: Bench, resolution: float, lowest: float, highest: float
+    bit: Bit,
+    bench: Bench,
+    resolution: float,
+    lowest: float,
+    highest: float,
+    from_end: bool = True,
 ) -> Candidates:
-    """All candidate passes of a bit.
+    """All candidate passes of a bit, unless ``from_end`` is False those let down from above alone.
 
     Offsets and depths are whole numbers of ``resolution`` [mm]; the axis stays between ``lowest``
     and ``highest`` [mm] (a curved run keeps bits away from its middle).
     """
     axes, tips = _dropped(bit, bench)
     depths = _whole_depths(tips, bench, resolution)
-    if tool_of(bit).undercut and bench.hanging:
+    if from_end and tool_of(bit).undercut and bench.hanging:
         under, lows, highs = undercut_places(bit, bench)
         deep = _whole_depths(lows, bench, resolution)
         fits = bench.top - deep <= highs  # a rounded depth may meet what hangs over it

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from profilestack.bits.bit import Bit
-from profilestack.finding.advice import stretch_rows
+from profilestack.finding.advice import is_hidden, stretch_rows
 from profilestack.finding.candidates import candidates_of
 from profilestack.finding.columns import Indices, Table
 from profilestack.finding.cover import cheapest
@@ -37,6 +37,9 @@ def worth_buying(problem: Problem, library: Sequence[Bit]) -> tuple[Purchase, ..
     rows = np.concatenate(stretches)
     owner = np.repeat(np.arange(len(stretches)), [len(stretch) for stretch in stretches])
     owned = {bit.id for bit in problem.bits}
+    # where nothing hangs over what stays, no bit has to come in from the end; to see where an
+    # undercut bit fits takes long
+    from_end = any(is_hidden(problem, int(row)) for row in rows)
     gains: list[tuple[int, float, Bit]] = []
     for bit in library:
         if bit.id in owned:
@@ -44,7 +47,8 @@ def worth_buying(problem: Problem, library: Sequence[Bit]) -> tuple[Purchase, ..
         reached = np.zeros(len(rows), dtype=bool)
         for bench in problem.benches:
             on_bench = bench.lie.to_bench(problem.places[rows])
-            candidates = candidates_of(bit, bench, problem.request.resolution, -np.inf, np.inf)
+            resolution = problem.request.resolution
+            candidates = candidates_of(bit, bench, resolution, -np.inf, np.inf, from_end)
             if len(candidates):
                 touched = np.ones(len(rows), dtype=bool)
                 reached |= reach(candidates, on_bench, touched).any(axis=0)

@@ -28,6 +28,9 @@ from profilestack.planning.lowering import TOUCH
 
 Indices = npt.NDArray[np.intp]
 
+SIMPLER = 2e-4
+"""Points of the kept wood that matter no more than this [mm] are left out."""
+
 
 def undercut_places(bit: Bit, bench: Bench) -> tuple[Numbers, Numbers, Numbers]:
     """Axes, and the lowest and highest tips [mm] of the free stretches under kept wood.
@@ -42,6 +45,7 @@ def undercut_places(bit: Bit, bench: Bench) -> tuple[Numbers, Numbers, Numbers]:
         radius = max(radius, NUT_DIAMETER / 2.0)
     left, right = bench.hanging[0] - radius, bench.hanging[1] + radius
     wood = shapely.clip_by_rect(bench.kept, left - radius, -1.0, right + radius, bench.top + 1.0)
+    wood = shapely.simplify(wood, SIMPLER)
     axis, low, high = _free_stretches(forbidden_places(bit, wood, bench.top), bench)
     near = (axis * bench.fine > left) & (axis * bench.fine < right)
     axis, low, high = axis[near], low[near], high[near]

@@ -181,15 +181,11 @@ def test_what_stays_of_the_tuscan_base_is_as_much_as_the_gap_lets_through() -> N
 
 def test_the_doric_base_is_told_where_two_rounds_meet_their_neighbours() -> None:
     wanted = request(flat(doric_base(1.7)), bits(*BASE_BITS), LEFTOVER, OVERCUT)
-    options, stretches = options_and_stays(wanted)
+    stretches = unreached_stretches(problem_of(wanted))
     # bead against torus and torus against plinth: 11.9 and 27.2 along
     places = [stays.end[0] for stays in stretches]
     assert places == pytest.approx([7.0 * 1.7, 16.0 * 1.7], abs=0.01)
-    worst = max(stays.leftover for stays in stretches)
-    assert options
-    for option in options:
-        assert option.assembled.comparison.leftover_worst == pytest.approx(worst, abs=0.05)
-        assert option.assembled.comparison.overcut_worst <= OVERCUT + 1e-6
+    assert [stays.leftover > 1.0 for stays in stretches] == [True, True]
 
 
 def test_the_doric_crowning_pair_is_found() -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from profilestack.cli.commands import bits, cut, demo, find, target, template
+from profilestack.cli.commands import app, bits, cut, demo, find, target, template
 
 
 class Command(Protocol):
@@ -31,4 +31,5 @@ COMMANDS: dict[str, Command] = {
     "find": find,
     "template": template,
     "bits": bits,
+    "app": app,
 }

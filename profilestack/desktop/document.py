@@ -1,0 +1,140 @@
+"""An open document as the window's parts see it: what is shown, what is chosen, what changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+
+from profilestack.jobs.cut import CutReport
+from profilestack.session.session import Session
+from profilestack.stack import Stack
+
+
+class Document(QObject):
+    """One session, with signals. All parts of a window look at the same one.
+
+    Passes are counted from 0 here; what the user reads is counted from 1.
+    """
+
+    changed = Signal()
+    """The stack that is shown changed (edit, preview, undo), and its report with it."""
+
+    chosen_changed = Signal()
+    """Other passes are chosen."""
+
+    pointed_changed = Signal()
+    """Another pass is pointed at."""
+
+    cursor_moved = Signal()
+    """The place under the pointer changed: :attr:`cursor`, (x, z) in mm or None."""
+
+    file_changed = Signal()
+    """The document has another name, or became modified or saved."""
+
+    units_changed = Signal()
+    """Lengths are shown in other units."""
+
+    moment_changed = Signal()
+    """Another moment of the order is looked at."""
+
+    said = Signal(str)
+    """A message for the foot of the window."""
+
+    def __init__(self, session: Session, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.units = session.stack.units
+        self.chosen: tuple[int, ...] = ()
+        self.pointed: int | None = None
+        self.cursor: tuple[float, float] | None = None
+        self.moment: int | None = None
+        """After how many passes the blank is looked at; None: when all are cut."""
+
+    @property
+    def stack(self) -> Stack:
+        """What is shown."""
+        return self.session.stack
+
+    @property
+    def report(self) -> CutReport | None:
+        """How it is judged; None where it cannot be cut, see the session's ``trouble``."""
+        return self.session.report
+
+    def edit(self, stack: Stack, label: str, merging: str = "") -> None:
+        """One step that can be undone, see :meth:`Session.edit`."""
+        self.session.edit(stack, label, merging)
+        self._tell()
+
+    def preview(self, stack: Stack) -> None:
+        """Show what an edit would do while the hand still moves."""
+        self.session.preview(stack)
+        self._tell()
+
+    def abandon(self) -> None:
+        """Let go of a preview."""
+        self.session.abandon()
+        self._tell()
+
+    def undo(self) -> None:
+        """One step back."""
+        label = self.session.undo_label
+        self.session.undo()
+        self._tell()
+        if label:
+            self.said.emit(f"Undone: {label}")
+
+    def redo(self) -> None:
+        """One step forward."""
+        label = self.session.redo_label
+        self.session.redo()
+        self._tell()
+        if label:
+            self.said.emit(f"Done again: {label}")
+
+    def save(self, path: Path | None = None) -> None:
+        """Write it; raises FileError where that fails."""
+        self.session.save(path)
+        self.file_changed.emit()
+
+    def choose(self, indices: Iterable[int]) -> None:
+        """Choose these passes."""
+        chosen = tuple(sorted({i for i in indices if 0 <= i < len(self.stack.passes)}))
+        if chosen != self.chosen:
+            self.chosen = chosen
+            self.chosen_changed.emit()
+
+    def point_at(self, index: int | None) -> None:
+        """Light a pass up everywhere."""
+        if index != self.pointed:
+            self.pointed = index
+            self.pointed_changed.emit()
+
+    def move_cursor(self, place: tuple[float, float] | None) -> None:
+        """The pointer is over this place of the section."""
+        if place != self.cursor:
+            self.cursor = place
+            self.cursor_moved.emit()
+
+    def set_units(self, units: str) -> None:
+        """Show lengths in "mm" or "in"; the document's own units stay as they are."""
+        if units != self.units:
+            self.units = units
+            self.units_changed.emit()
+
+    def look_at_moment(self, moment: int | None) -> None:
+        """Look at the blank after so many passes; None: when all are cut."""
+        if moment != self.moment:
+            self.moment = moment
+            self.moment_changed.emit()
+
+    def _tell(self) -> None:
+        count = len(self.stack.passes)
+        self.choose(index for index in self.chosen if index < count)
+        if self.pointed is not None and self.pointed >= count:
+            self.point_at(None)
+        if self.moment is not None and self.moment > count:
+            self.look_at_moment(None)
+        self.changed.emit()
+        self.file_changed.emit()

@@ -1,0 +1,132 @@
+"""An open document: its stack, its past, its file, and how it is judged at this moment."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from profilestack.bits.bit import Bit
+from profilestack.errors import GeometryError, InputError, Problem
+from profilestack.files.stack_file import read_stack, write_stack
+from profilestack.jobs.cut import CutReport, cut_and_judge
+from profilestack.session.bits_at_hand import BitsAtHand
+from profilestack.session.history import History
+from profilestack.stack import Stack
+
+
+class Session:
+    """One open document. Every change of its stack goes through here, and can be undone.
+
+    ``report`` is the stack, cut and judged; None where it cannot be cut, and then ``trouble``
+    says why. A preview is what is seen while the hand still moves: no step of the past yet.
+    """
+
+    def __init__(
+        self, stack: Stack, path: Path | None = None, bits: BitsAtHand | None = None
+    ) -> None:
+        self.bits_at_hand = bits or BitsAtHand()
+        self.path = path
+        self._history = History(stack)
+        self._saved: Stack | None = stack if path is not None else None
+        self._fresh = stack
+        self._shown = stack
+        self.bits: dict[str, Bit] = {}
+        self.report: CutReport | None = None
+        self.trouble: tuple[Problem, ...] = ()
+        self._judge()
+
+    @classmethod
+    def open(cls, path: Path, bits: BitsAtHand | None = None) -> Session:
+        """The session of a stack file.
+
+        Raises:
+            FileError: it cannot be read.
+            InputError: all problems of the file.
+        """
+        return cls(read_stack(path), path, bits)
+
+    @property
+    def stack(self) -> Stack:
+        """What is shown: the current state, or the preview."""
+        return self._shown
+
+    @property
+    def settled(self) -> Stack:
+        """The current state, without any preview: what would be saved."""
+        return self._history.current.stack
+
+    @property
+    def is_modified(self) -> bool:
+        """Whether closing now would lose something."""
+        return self.settled is not (self._fresh if self._saved is None else self._saved)
+
+    @property
+    def undo_label(self) -> str | None:
+        """What would be undone; None where there is nothing."""
+        return self._history.undo_label
+
+    @property
+    def redo_label(self) -> str | None:
+        """What would be done again; None where there is nothing."""
+        return self._history.redo_label
+
+    def edit(self, stack: Stack, label: str, merging: str = "") -> bool:
+        """A new state, as one step that can be undone; whether there was anything to do.
+
+        ``label`` says what is done ("Move pass 3"). Edits in a row with the same ``merging`` word
+        are one step.
+        """
+        if stack == self.settled:
+            self.abandon()
+            return False
+        self._history.add(stack, label, merging)
+        self._show(stack)
+        return True
+
+    def preview(self, stack: Stack) -> None:
+        """Show a stack without making it a step."""
+        self._show(stack)
+
+    def abandon(self) -> None:
+        """Back from the preview to the current state."""
+        self._show(self.settled)
+
+    def end_merging(self) -> None:
+        """The next edit is a step of its own, whatever its merging word."""
+        self._history.end_merging()
+
+    def undo(self) -> None:
+        """One step back, if there is one."""
+        self._history.undo()
+        self._show(self.settled)
+
+    def redo(self) -> None:
+        """One step forward, if there is one."""
+        self._history.redo()
+        self._show(self.settled)
+
+    def save(self, path: Path | None = None) -> None:
+        """Write the current state, to a new place if one is given.
+
+        Raises:
+            FileError: it could not be saved; the document is as it was, and still modified.
+        """
+        place = path or self.path
+        assert place is not None, "a document without a file is saved under a name"
+        settled = self.settled
+        write_stack(settled, place)
+        self.path, self._saved = place, settled
+
+    def _show(self, stack: Stack) -> None:
+        if stack is not self._shown:
+            self._shown = stack
+            self._judge()
+
+    def _judge(self) -> None:
+        try:
+            self.bits = self.bits_at_hand.bits_of(self._shown)
+            self.report = cut_and_judge(self._shown, self.bits)
+            self.trouble = ()
+        except InputError as error:
+            self.report, self.trouble = None, tuple(error.problems)
+        except GeometryError as error:
+            self.report, self.trouble = None, (Problem("", str(error)),)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,9 +11,8 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 
 @pytest.fixture(autouse=True)
-def own_places(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+def own_places(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing of the user's is read or written."""
     for name in ("XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_DATA_HOME"):
         monkeypatch.setenv(name, str(tmp_path / name.lower()))
-    monkeypatch.setenv("PROFILESTACK_DRAWER", "")
-    yield
+    monkeypatch.delenv("PROFILESTACK_DRAWER", raising=False)

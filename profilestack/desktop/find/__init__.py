@@ -1,0 +1,1 @@
+"""Ways to cut it: the finder asked, its options compared and taken."""

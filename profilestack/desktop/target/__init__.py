@@ -1,0 +1,1 @@
+"""The wanted profile: built from members, drawn as lines and arcs, or imported."""

@@ -1,0 +1,56 @@
+"""The bench: the middle of the window, where the section lies between its strips."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from profilestack.cutting.stroke import lie_of
+from profilestack.desktop.axis import Axis
+from profilestack.desktop.document import Document
+from profilestack.desktop.section.view import SectionView
+
+
+class Bench(QWidget):
+    """Light strip, section and leftover strip over each other, sharing x to the pixel."""
+
+    def __init__(self, document: Document, axis: Axis) -> None:
+        super().__init__()
+        self.document, self.axis = document, axis
+        self.section = SectionView(document, axis)
+        self._is_fitted = False
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self.section, 1)
+        self.setFocusProxy(self.section)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
+
+    def fit(self) -> None:
+        """Show the whole blank."""
+        lie = lie_of(self.document.stack.blank, 0.0)
+        size = self.section.size()
+        self.axis.fit((0.0, 0.0), (lie.width, lie.height), size.width(), size.height())
+
+    def fit_chosen(self) -> None:
+        """Show the chosen passes, or the whole blank where none is chosen."""
+        self.fit()
+
+    def zoom_in(self) -> None:
+        """Larger, about the middle of the section's view."""
+        self._zoom(1.25)
+
+    def zoom_out(self) -> None:
+        """Smaller, about the middle of the section's view."""
+        self._zoom(0.8)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show all of the blank the first time that there is room for it."""
+        super().resizeEvent(event)
+        if not self._is_fitted and self.section.width() > 100:
+            self._is_fitted = True
+            self.fit()
+
+    def _zoom(self, factor: float) -> None:
+        self.axis.zoom(factor, self.section.width() / 2.0, self.section.height() / 2.0)

@@ -9,6 +9,7 @@ from profilestack.errors import GeometryError, InputError, Problem
 from profilestack.files.stack_file import read_stack, write_stack
 from profilestack.jobs.cut import CutReport, cut_and_judge
 from profilestack.session.bits_at_hand import BitsAtHand
+from profilestack.session.file_state import FileState, state_now, state_of
 from profilestack.session.history import History
 from profilestack.stack import Stack
 
@@ -26,8 +27,8 @@ class Session:
         self.bits_at_hand = bits or BitsAtHand()
         self.path = path
         self._history = History(stack)
-        self._saved: Stack | None = stack if path is not None else None
-        self._fresh = stack
+        self._clean: Stack | None = stack
+        self._seen: FileState | None = None
         self._shown = stack
         self.bits: dict[str, Bit] = {}
         self.report: CutReport | None = None
@@ -42,7 +43,18 @@ class Session:
             FileError: it cannot be read.
             InputError: all problems of the file.
         """
-        return cls(read_stack(path), path, bits)
+        seen = state_of(path)
+        session = cls(read_stack(path), path, bits)
+        session._seen = seen
+        return session
+
+    @classmethod
+    def recovered(cls, stack: Stack, path: Path | None, bits: BitsAtHand | None = None) -> Session:
+        """The session of a stack that stands in no file yet, though it belongs in ``path``."""
+        session = cls(stack, path, bits)
+        session._clean = None
+        session._seen = state_of(path) if path is not None else None
+        return session
 
     @property
     def stack(self) -> Stack:
@@ -57,7 +69,12 @@ class Session:
     @property
     def is_modified(self) -> bool:
         """Whether closing now would lose something."""
-        return self.settled is not (self._fresh if self._saved is None else self._saved)
+        return self.settled is not self._clean
+
+    @property
+    def name(self) -> str:
+        """What the document is called: its file's name, else its title."""
+        return self.path.name if self.path else self.settled.title or "New board"
 
     @property
     def undo_label(self) -> str | None:
@@ -114,7 +131,39 @@ class Session:
         assert place is not None, "a document without a file is saved under a name"
         settled = self.settled
         write_stack(settled, place)
-        self.path, self._saved = place, settled
+        self.path, self._clean, self._seen = place, settled, state_of(place)
+
+    def changed_outside(self) -> str:
+        """Whether somebody else wrote the file since: "", "changed" or "gone"."""
+        if self.path is None or self._seen is None:
+            return ""
+        now = state_now(self.path, self._seen)
+        if now is None:
+            return "gone"
+        if now.digest != self._seen.digest:
+            return "changed"
+        self._seen = now
+        return ""
+
+    def keep_mine(self) -> None:
+        """What stands in the file now is known, and is not what is wanted."""
+        self._clean = None
+        self._seen = state_of(self.path) if self.path is not None else None
+
+    def reload(self) -> None:
+        """Take what stands in the file now, as a step that can be undone.
+
+        Raises:
+            FileError: it cannot be read; the document is as it was.
+            InputError: all problems of the file; the document is as it was.
+        """
+        assert self.path is not None, "only a document with a file is read again"
+        seen = state_of(self.path)
+        stack = read_stack(self.path)
+        if stack != self.settled:
+            self._history.add(stack, "Reload the file")
+        self._clean, self._seen = self.settled, seen
+        self._show(self.settled)
 
     def _show(self, stack: Stack) -> None:
         if stack is not self._shown:

@@ -7,13 +7,18 @@ from collections.abc import Iterator
 
 from profilestack.cli.layout import columns, fixed, paragraph, shortened
 from profilestack.cli.text_adapt import adaptation_lines
-from profilestack.cli.text_report import SEVERITY_WORDS, place_text
+from profilestack.cli.text_report import SEVERITY_WORDS
 from profilestack.finding.options import WORDS, Option
 from profilestack.jobs.find import FindResult
-from profilestack.units import format_length, to_units
-
-COST_WORDS = {"passes": ("pass", "passes"), "bits": ("bit", "bits"), "minutes": ("min", "min")}
-"""What a way costs, one and many."""
+from profilestack.jobs.find_words import (
+    best_at,
+    fine_length,
+    no_way,
+    proof,
+    stretch_place,
+    stretch_stays,
+)
+from profilestack.units import to_units
 
 
 def find_text(result: FindResult, units: str) -> str:
@@ -38,30 +43,16 @@ def ways_text(result: FindResult, units: str) -> str:
     lines = [*paragraph(request.stack.title or "Untitled stack")]
     lines += paragraph(
         f"{len(request.bits)} bit{'s' if len(request.bits) != 1 else ''} offered; leftover "
-        f"{_length(request.leftover, units)}, overcut {_length(request.overcut, units)} allowed; "
+        f"{fine_length(request.leftover, units)}, overcut "
+        f"{fine_length(request.overcut, units)} allowed; "
         f"{pieces} piece{'s' if pieces != 1 else ''}."
     )
     lines.append("")
     if not result.options:
-        lines += paragraph(_no_way(result))
+        lines += paragraph(no_way(result))
     else:
         lines += _table(result, units)
     return "\n".join(lines)
-
-
-def _no_way(result: FindResult) -> str:
-    """That there is none, and what would be needed."""
-    needs = result.needs
-    if needs is None:
-        return "No way to cut it was found with these bits and setups."
-    passes = f"{needs.passes} finishing pass{'es' if needs.passes != 1 else ''}"
-    bits = f"{needs.bits} bit{'s' if needs.bits != 1 else ''}"
-    if needs.together:
-        return (
-            f"No way keeps both limits at once: it takes at least {passes}, and more of them with "
-            f"few bits; at least {bits}, and more of them with few passes."
-        )
-    return f"No way keeps these limits: it takes at least {passes}, and at least {bits}."
 
 
 _SURENESS = (
@@ -84,8 +75,7 @@ def _table(result: FindResult, units: str) -> Iterator[str]:
     fine = 3 if units == "mm" else 4
     for number, option in enumerate(result.options, 1):
         assembled = option.assembled
-        names = ", ".join(WORDS[name] for name in option.best) or "in between"
-        first, *more = textwrap.wrap(names, _WAY_WIDTHS[-1]) or [""]
+        first, *more = textwrap.wrap(best_at(option), _WAY_WIDTHS[-1])
         row = (
             str(number),
             str(len(assembled.bit_ids)),
@@ -102,7 +92,7 @@ def _table(result: FindResult, units: str) -> Iterator[str]:
 
 
 def _option(number: int, option: Option, units: str) -> Iterator[str]:
-    yield from paragraph(f"Way {number}: {WORDS[option.objective]}; {_proof(option, units)}")
+    yield from paragraph(f"Way {number}: {WORDS[option.objective]}; {proof(option, units)}")
     rows = [
         (
             "",
@@ -130,29 +120,14 @@ def _option(number: int, option: Option, units: str) -> Iterator[str]:
         yield from paragraph(place + caution.say(units), lead)
 
 
-def _proof(option: Option, units: str) -> str:
-    if option.objective == "leftover":
-        return f"no proof (at least {_length(option.bound, units)})" if option.bound else "no proof"
-    one, many = COST_WORDS[option.objective]
-    unit = one if option.cost == 1 else many
-    if option.proved:
-        return f"proved: nothing under {option.cost:g} {unit} on the grid used"
-    return f"not proved: {option.cost:.3g} {unit}, at least {option.bound:.3g}"
-
-
 def _stays(result: FindResult, units: str) -> Iterator[str]:
     if result.unreached:
         yield ""
         yield "No bit reaches"
         for stretch in result.unreached:
-            places = dict.fromkeys(place_text(at, units) for at in (stretch.begin, stretch.end))
-            text = f"{' to '.join(places)}: {_length(stretch.leftover, units)} stays; {stretch.why}"
+            text = f"{stretch_place(stretch, units)}: {stretch_stays(stretch, units)}"
             yield from paragraph(text, "  ", indent=4)
     if result.buy:
         yield "What would help"
         for each in result.buy:
             yield from paragraph(f"{each.bit.id}: {each.gain}", "  ", indent=4)
-
-
-def _length(mm: float, units: str) -> str:
-    return format_length(mm, units, 0.001 if units == "mm" else 0.0001)

@@ -15,6 +15,7 @@ from profilestack.finding.coverage import distances, reach
 from profilestack.finding.problem import Problem
 from profilestack.finding.tool import STEP, tool_of
 from profilestack.geometry.path import Point, Points
+from profilestack.progress import SILENT, Progress
 
 SLIM = 25
 """So many bits are looked at to say why a place stays."""
@@ -36,12 +37,17 @@ class Stretch:
     why: str
 
 
-def unreached_stretches(problem: Problem) -> tuple[Stretch, ...]:
-    """The stretches of the target that none of the offered bits reaches within the leftover."""
-    found = []
+def unreached_stretches(problem: Problem, progress: Progress = SILENT) -> tuple[Stretch, ...]:
+    """The stretches of the target that none of the offered bits reaches within the leftover.
+
+    Stopped, it gives those that it had looked at.
+    """
+    found: list[Stretch] = []
     for rows in stretch_rows(problem):
         places = problem.places[rows]
-        far = _least_distances(problem, rows)
+        far = _least_distances(problem, rows, progress)
+        if far is None:
+            break
         worst = rows[int(np.argmax(far))]
         why = _reason(problem, worst)
         begin, end = ((float(p[0]), float(p[1])) for p in (places[0], places[-1]))
@@ -61,9 +67,12 @@ def stretch_rows(problem: Problem) -> list[Indices]:
     return list(np.split(missed, np.flatnonzero(np.diff(at) > GAP) + 1))
 
 
-def _least_distances(problem: Problem, rows: Indices) -> np.ndarray:
+def _least_distances(problem: Problem, rows: Indices, progress: Progress) -> np.ndarray | None:
+    """How near any cut comes to each row [mm]; None when stopped."""
     best = np.full(len(rows), np.inf)
     for coverage in problem.table.coverages:
+        if progress.is_stopped():
+            return None
         candidates = coverage.candidates
         np.minimum(best, distances(candidates, candidates.bench, rows), out=best)
     blank = problem.request.stack.blank.outline().flatten(0.01)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from profilestack.bits.bit import Bit
+from profilestack.errors import Cancelled
 from profilestack.finding.advice import is_hidden, stretch_rows
 from profilestack.finding.candidates import candidates_of
 from profilestack.finding.columns import Indices, Table
@@ -15,7 +16,7 @@ from profilestack.finding.cover import cheapest
 from profilestack.finding.coverage import reach
 from profilestack.finding.problem import Problem, problem_of
 from profilestack.finding.solver import Costs
-from profilestack.progress import Progress
+from profilestack.progress import SILENT, Progress
 
 ENOUGH = 3
 """So many bits to buy are named for a target."""
@@ -29,8 +30,13 @@ class Purchase:
     gain: str
 
 
-def worth_buying(problem: Problem, library: Sequence[Bit]) -> tuple[Purchase, ...]:
-    """Bits of a library that reach what the offered ones do not, the most helpful first."""
+def worth_buying(
+    problem: Problem, library: Sequence[Bit], progress: Progress = SILENT
+) -> tuple[Purchase, ...]:
+    """Bits of a library that reach what the offered ones do not, the most helpful first.
+
+    Stopped, it names none: the most helpful may not have been looked at.
+    """
     stretches = stretch_rows(problem)
     if not stretches:
         return ()
@@ -42,6 +48,8 @@ def worth_buying(problem: Problem, library: Sequence[Bit]) -> tuple[Purchase, ..
     from_end = any(is_hidden(problem, int(row)) for row in rows)
     gains: list[tuple[int, float, Bit]] = []
     for bit in library:
+        if progress.is_stopped():
+            return ()
         if bit.id in owned:
             continue
         reached = np.zeros(len(rows), dtype=bool)
@@ -81,7 +89,10 @@ def saving_passes(
     owned = {bit.id for bit in problem.bits}
     more = tuple(bit for bit in library if bit.id not in owned)
     request = replace(problem.request, bits=(*problem.bits, *more))
-    whole = problem_of(request)
+    try:
+        whole = problem_of(request, progress=progress)
+    except Cancelled:
+        return ()
     costs = Costs(1.0, 0.0, step=1.0)
     cover = cheapest(whole.table, whole.points, costs, progress=progress)
     if cover.columns is None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from profilestack.bits.bit import Bit
-from profilestack.errors import InputError
+from profilestack.errors import InputError, nearest_word
 from profilestack.errors import Problem as Mistake
 from profilestack.files.shipped import ALL, read_bits, read_drawer
 from profilestack.finding.adapting.adapt import adapted
@@ -16,11 +16,11 @@ from profilestack.finding.needs import Needs, least_needed
 from profilestack.finding.options import Option, find_options
 from profilestack.finding.problem import Problem, problem_of
 from profilestack.finding.purchases import Purchase, saving_passes, worth_buying
-from profilestack.finding.request import FindRequest
+from profilestack.finding.request import RESOLUTIONS, FindRequest
 from profilestack.geometry.path import Path
 from profilestack.jobs.cut import CutReport
 from profilestack.progress import SILENT, Progress
-from profilestack.stack import Stack
+from profilestack.stack import FACE, Setup, Stack
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,6 +62,60 @@ class FindResult:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class FindWishes:
+    """What the user says to the finder; None, or nothing, is what the document or custom says.
+
+    ``libraries`` are names of bit files, see :func:`bits_for`; ``bits`` are offered instead of
+    any library's where given. ``setups`` are names of the document's; lengths are in mm.
+    """
+
+    libraries: tuple[str, ...] = ()
+    bits: tuple[Bit, ...] | None = None
+    leftover: float | None = None
+    overcut: float | None = None
+    resolution: float | None = None
+    setups: tuple[str, ...] = ()
+    most_passes: int | None = None
+    most_bits: int | None = None
+    seconds: float | None = None
+    adapt: float | None = None
+
+
+def request_for(stack: Stack, wishes: FindWishes) -> FindRequest:
+    """What the finder is asked for a document: the one way in which every door asks.
+
+    Raises:
+        FileError: a library that cannot be read.
+        InputError: everything that is impossible, by the names of the wishes.
+    """
+    tolerance = stack.tolerance
+    return FindRequest(
+        stack,
+        bits_for(stack, wishes.libraries) if wishes.bits is None else wishes.bits,
+        tolerance.leftover if wishes.leftover is None else wishes.leftover,
+        tolerance.overcut if wishes.overcut is None else wishes.overcut,
+        RESOLUTIONS[stack.units] if wishes.resolution is None else wishes.resolution,
+        _setups(wishes.setups, stack),
+        wishes.most_passes,
+        wishes.most_bits,
+        wishes.seconds,
+        wishes.adapt,
+    )
+
+
+def _setups(names: Sequence[str], stack: Stack) -> tuple[Setup, ...]:
+    known = {setup.name: setup for setup in (FACE, *stack.setups)}
+    unknown = [name for name in names if name not in known]
+    if unknown:
+        raise InputError(
+            Mistake("setup", f"{name!r} is no setup of the document",
+                    f"one of {', '.join(known)}", nearest_word(name, known))
+            for name in unknown
+        )  # fmt: skip
+    return tuple(known[name] for name in dict.fromkeys(names)) or (FACE,)
+
+
 def bits_for(stack: Stack, libraries: Sequence[str]) -> tuple[Bit, ...]:
     """The bits to find with: those of the given libraries alone, else the document's and drawer's.
 
@@ -96,7 +150,7 @@ def find(request: FindRequest, progress: Progress = SILENT) -> FindResult:
     problem = problem_of(request, progress=progress)
     options = find_options(problem, progress)
     progress.report(0.9, "looking at what stays")
-    stays = unreached_stretches(problem)
+    stays = unreached_stretches(problem, progress)
     buy: tuple[Purchase, ...] = ()
     if progress.left > 0.0:
         buy = _purchases(problem, options, progress) if request.seconds or stays else ()
@@ -112,7 +166,7 @@ def _purchases(
 ) -> tuple[Purchase, ...]:
     """What to buy: for what stays first, else to get by with fewer passes."""
     library = read_bits(ALL).bits
-    if reaching := worth_buying(problem, library):
+    if reaching := worth_buying(problem, library, progress):
         return reaching
     fewest = [int(each.cost) for each in options if each.objective == "passes" and each.proved]
     return saving_passes(problem, library, fewest[0], progress) if fewest else ()
@@ -131,8 +185,26 @@ def report_of(option: Option) -> CutReport:
 
 
 def stack_of(option: Option, bits: Sequence[Bit], asked: Stack) -> Stack:
-    """An option as a document; bits that the asked document carried, and is used, stay in it."""
-    stack = option.assembled.stack
-    used = {single.bit for single in stack.passes}
-    carried = tuple(bit for bit in bits if bit.id in used and bit in asked.bits)
-    return replace(stack, bits=carried)
+    """An option as a document: the asked one with the option's passes, target and tolerances.
+
+    Nothing else of the asked document changes. Bits that neither the drawer nor the shipped
+    library has are carried in it, so that others who open it have them too.
+    """
+    found = option.assembled.stack
+    used = {single.bit for single in found.passes}
+    carried = {bit.id: bit for bit in asked.bits}
+    for bit in bits:
+        if bit.id in used and (bit.id in carried or not _is_known(bit)):
+            carried[bit.id] = bit
+    return replace(
+        asked,
+        passes=found.passes,
+        target=found.target,
+        tolerance=found.tolerance,
+        bits=tuple(carried.values()),
+    )
+
+
+def _is_known(bit: Bit) -> bool:
+    """Whether the drawer or the shipped library has this bit under its id."""
+    return bit in read_drawer().bits or bit in read_bits(ALL).bits

@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from profilestack.cli import options
-from profilestack.errors import Cancelled, InputError, Problem, nearest_word
+from profilestack.errors import Cancelled, InputError, Problem
 
 if TYPE_CHECKING:
     from profilestack.finding.request import FindRequest
     from profilestack.jobs.find import FindResult
-    from profilestack.stack import Setup, Stack
+    from profilestack.stack import Stack
 
 HELP = "find which bits, at which offsets and depths, make the wanted profile"
 ABOUT = (
@@ -111,43 +111,29 @@ def run(call: argparse.Namespace) -> int:
 
 
 def _request(call: argparse.Namespace, stack: Stack) -> FindRequest:
-    from profilestack.finding.request import RESOLUTIONS, FindRequest
-    from profilestack.jobs.find import bits_for
+    from profilestack.jobs.find import FindWishes, request_for
 
-    def length(text: str | None, key: str, usual: float) -> float:
-        return usual if text is None else options.length(text, key, stack.units)
+    def length(text: str | None, key: str) -> float | None:
+        return None if text is None else options.length(text, key, stack.units)
 
-    bits = bits_for(stack, call.bits)
-    lengths = (
-        length(call.leftover, "--leftover", stack.tolerance.leftover),
-        length(call.overcut, "--overcut", stack.tolerance.overcut),
-        length(call.resolution, "--resolution", RESOLUTIONS[stack.units]),
+    wishes = FindWishes(
+        libraries=tuple(call.bits),
+        leftover=length(call.leftover, "--leftover"),
+        overcut=length(call.overcut, "--overcut"),
+        resolution=length(call.resolution, "--resolution"),
+        setups=tuple(call.setup),
+        most_passes=call.passes,
+        most_bits=call.max_bits,
+        seconds=call.seconds,
+        adapt=length(call.adapt, "--adapt"),
     )
-    adapt = None if call.adapt is None else options.length(call.adapt, "--adapt", stack.units)
-    setups = _setups(call.setup, stack)
     try:
-        return FindRequest(
-            stack, bits, *lengths, setups, call.passes, call.max_bits, call.seconds, adapt
-        )
+        return request_for(stack, wishes)
     except InputError as error:  # told by the words of the call
         raise InputError(
             replace(problem, where=TYPED.get(problem.where, problem.where))
             for problem in error.problems
         ) from None
-
-
-def _setups(names: list[str], stack: Stack) -> tuple[Setup, ...]:
-    from profilestack.stack import FACE
-
-    known = {setup.name: setup for setup in (FACE, *stack.setups)}
-    unknown = [name for name in names if name not in known]
-    if unknown:
-        raise InputError(
-            Problem("setup", f"{name!r} is no setup of the document",
-                    f"one of {', '.join(known)}", nearest_word(name, known))
-            for name in unknown
-        )  # fmt: skip
-    return tuple(known[name] for name in dict.fromkeys(names)) or (FACE,)
 
 
 def _write(call: argparse.Namespace, result: FindResult, stack: Stack, units: str) -> None:

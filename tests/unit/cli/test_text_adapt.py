@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from profilestack.cli.text_adapt import NOTHING, adaptation_lines
+from profilestack.cli.text_adapt import NOTHING_TO_FIT, adaptation_lines
 from profilestack.files.shipped import SMALL_SHOP, read_bits, shipped_examples_dir
 from profilestack.files.stack_file import read_stack
 from profilestack.finding.adapting.adapt import adapted
@@ -61,7 +61,7 @@ def test_the_page_on_finding_shows_what_is_told_of_the_casing() -> None:
 
 
 def test_where_everything_fits_that_is_said() -> None:
-    assert told() == [NOTHING]
+    assert told() == [NOTHING_TO_FIT]
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])

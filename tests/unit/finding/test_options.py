@@ -21,7 +21,7 @@ from profilestack.geometry.path import Path
 from profilestack.jobs.find import find, stack_of
 from profilestack.planning.minutes import minutes_of
 from profilestack.progress import SILENT, Progress
-from profilestack.stack import Blank, PathTarget, Rectangle, Stack, StraightRun
+from profilestack.stack import Blank, PathTarget, Rectangle, Setup, Stack, StraightRun
 from tests.evolution import evolve
 from tests.finding import board_for, request
 from tests.planted import drawer, planted
@@ -166,15 +166,29 @@ def test_stopped_early_the_best_so_far_is_sound(looks: int) -> None:
         assert option.bound <= option.cost + 1e-9
 
 
-def test_a_way_as_a_document_carries_the_bits_that_its_document_did() -> None:
+def test_a_way_as_a_document_keeps_what_the_document_had() -> None:
     wanted, options = slopes()
-    carried = by_name("core-box-3-4in", "v90-1-2in")
-    asked = replace(wanted.stack, bits=tuple(carried))
+    carried = tuple(by_name("core-box-3-4in", "v90-1-2in"))
+    spare = Setup("edge", 90.0)
+    asked = replace(wanted.stack, title="Two slopes", bits=carried, setups=(spare,))
     document = stack_of(options[0], wanted.bits, asked)
-    used = {single.bit for single in document.passes}
-    assert {bit.id for bit in document.bits} == used & {bit.id for bit in carried}
-    assert document.target == wanted.stack.target
+    assert document.passes == options[0].assembled.stack.passes
     assert document.tolerance.leftover == wanted.leftover
+    plain = replace(document, passes=asked.passes, tolerance=asked.tolerance)
+    assert plain == asked
+
+
+def test_a_way_as_a_document_carries_bits_that_nobody_else_has() -> None:
+    wanted, options = slopes()
+    used = options[0].assembled.bit_ids[0]
+    own = tuple(replace(b, note="mine") if b.id == used else b for b in wanted.bits)
+    assert stack_of(options[0], wanted.bits, wanted.stack).bits == ()
+    document = stack_of(options[0], own, wanted.stack)
+    assert document.bits == tuple(bit for bit in own if bit.id == used)
+    # a bit of the same id that the document had would be cut with in its place
+    other = next(bit for bit in wanted.bits if bit.id == used)
+    again = stack_of(options[0], own, replace(wanted.stack, bits=(other,)))
+    assert again.bits == document.bits
 
 
 def test_the_finder_leaves_no_more_than_a_general_optimiser_with_the_same_bits() -> None:

@@ -94,6 +94,26 @@ def size_text(bit: Bit, units: str) -> str:
             return f"{said(bit.shape.size)}, drawn"
 
 
+def short_size(bit: Bit, units: str) -> str:
+    """The one size that a shop asks for first, as ``R 3/8 in`` or ``90°, 1/2 in``."""
+
+    def said(mm: float) -> str:
+        return format_length(mm, units)
+
+    match bit.shape:
+        case VGroove(diameter, angle):
+            told = angle / 2.0 if bit.pilot_diameter is not None else angle
+            return f"{told:g}°, {said(diameter)}"
+        case Cove(radius) | Roundover(radius) | Bullnose(radius) | TaperBall(radius):
+            return f"R {said(radius)}"
+        case Ogee(first, second) | ReverseOgee(first, second):
+            return f"R {said(max(first, second))}"
+        case Dovetail(diameter, angle):
+            return f"{angle:g}°, {said(diameter)}"
+        case _:
+            return said(bit.shape.size)
+
+
 def matches(bit: Bit, search: str) -> bool:
     """Whether every word of a search is said of the bit, by any name the trade has for it.
 

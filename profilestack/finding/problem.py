@@ -25,6 +25,7 @@ from profilestack.geometry.path import Points
 from profilestack.geometry.region import polygon_from_points
 from profilestack.progress import SILENT, Progress
 from profilestack.stack import CurvedRun, Pass, Setup, Stack, TurnedRun
+from profilestack.stack.run import Run
 
 WORKERS = 2
 CHORD = 0.001
@@ -138,7 +139,7 @@ def problem_of(
         if progress.is_stopped():
             raise Cancelled
         bit, bench = offered[task[0]], benches[task[1]]
-        low, high = _axis_limits(bit, bench.setup, request, bench.lie.width)
+        low, high = axis_limits(bit, bench.setup, stack.run, bench.lie.width)
         return cover(candidates_of(bit, bench, request.resolution, low, high))
 
     if executor is not None:
@@ -180,9 +181,11 @@ def _is_possible(bit: Bit, request: FindRequest) -> bool:
     return not (isinstance(request.stack.run, TurnedRun) and has_undercut(bit))
 
 
-def _axis_limits(bit: Bit, setup: Setup, request: FindRequest, width: float) -> tuple[float, float]:
-    """Between which offsets the axis has to stay [mm]: a curve must be wider than the bit."""
-    run = request.stack.run
+def axis_limits(bit: Bit, setup: Setup, run: Run, width: float) -> tuple[float, float]:
+    """Between which offsets the axis has to stay [mm]: a curve must be wider than the bit.
+
+    ``width`` [mm] is that of the blank's box in the setup.
+    """
     if not isinstance(run, CurvedRun):
         return -np.inf, np.inf
     nearest = largest_radius(bit) - run.radius + 0.01

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from pathlib import Path
+from pathlib import Path as FilePath
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from profilestack.geometry.path import Path
 from profilestack.jobs.cut import CutReport
 from profilestack.session.session import Session
 from profilestack.stack import Stack
+
+if TYPE_CHECKING:
+    from profilestack.finding.advice import Stretch
 
 
 class Document(QObject):
@@ -39,6 +44,9 @@ class Document(QObject):
     moment_changed = Signal()
     """Another moment of the order is looked at."""
 
+    findings_changed = Signal()
+    """What the finder tells to draw changed: :attr:`unreached`, :attr:`drawn_before`."""
+
     said = Signal(str)
     """A message for the foot of the window."""
 
@@ -51,6 +59,10 @@ class Document(QObject):
         self.cursor: tuple[float, float] | None = None
         self.moment: int | None = None
         """After how many passes the blank is looked at; None: when all are cut."""
+        self.unreached: tuple[Stretch, ...] = ()
+        """Stretches of the wanted profile that no bit reaches, each with its reason."""
+        self.drawn_before: Path | None = None
+        """The wanted profile as it was drawn, where a fitted one is shown in its place."""
 
     @property
     def stack(self) -> Stack:
@@ -93,7 +105,7 @@ class Document(QObject):
         if label:
             self.said.emit(f"Done again: {label}")
 
-    def save(self, path: Path | None = None) -> None:
+    def save(self, path: FilePath | None = None) -> None:
         """Write it; raises FileError where that fails."""
         self.session.save(path)
         self.file_changed.emit()
@@ -122,6 +134,14 @@ class Document(QObject):
         if units != self.units:
             self.units = units
             self.units_changed.emit()
+
+    def tell_findings(
+        self, unreached: tuple[Stretch, ...], drawn_before: Path | None = None
+    ) -> None:
+        """Have what the finder found drawn on the section."""
+        if (unreached, drawn_before) != (self.unreached, self.drawn_before):
+            self.unreached, self.drawn_before = unreached, drawn_before
+            self.findings_changed.emit()
 
     def look_at_moment(self, moment: int | None) -> None:
         """Look at the blank after so many passes; None: when all are cut."""

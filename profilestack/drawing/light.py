@@ -115,7 +115,7 @@ def shaded_pixels(
 
     The row begins at the place ``left`` [mm]; ``scale`` is in pixels per mm.
     """
-    at: Numbers = left + (np.arange(count * PER_PIXEL) + 0.5) / (scale * PER_PIXEL)
+    at = np.asarray(left + (np.arange(count * PER_PIXEL) + 0.5) / (scale * PER_PIXEL), np.float64)
     bright = shade(face, at, lamp).reshape(count, PER_PIXEL)
     wood = ~np.isnan(bright)
     seen = wood.sum(axis=1)

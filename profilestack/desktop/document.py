@@ -47,6 +47,9 @@ class Document(QObject):
     findings_changed = Signal()
     """What the finder tells to draw changed: :attr:`unreached`, :attr:`drawn_before`."""
 
+    bits_changed = Signal()
+    """Other bits are at hand outside the document."""
+
     said = Signal(str)
     """A message for the foot of the window."""
 
@@ -87,6 +90,13 @@ class Document(QObject):
     def abandon(self) -> None:
         """Let go of a preview."""
         self.session.abandon()
+        self._tell()
+
+    def look_up_again(self) -> None:
+        """Bits at hand have changed: a file of them was saved or opened."""
+        self.session.bits_at_hand.read_again()
+        self.session.look_up_again()
+        self.bits_changed.emit()
         self._tell()
 
     def undo(self) -> None:

@@ -12,7 +12,7 @@ from profilestack.errors import InputError, Problem
 from profilestack.session.pass_edits import nudge_step
 from profilestack.units import format_length, parse_length
 
-__all__ = ["AngleField", "LengthField", "NumberField", "WholeField"]
+__all__ = ["AngleField", "LengthField", "NumberField", "PlainField", "WholeField"]
 
 
 class LengthField(NumberField):
@@ -99,6 +99,37 @@ class WholeField(NumberField):
     def _stepped(self, start: float, steps: float) -> float:
         # a tenth of one is no step
         return start + math.copysign(max(1, round(abs(steps))), steps)
+
+
+class PlainField(NumberField):
+    """A plain number, with the unit that stands behind it, as rpm."""
+
+    def __init__(
+        self,
+        name: str,
+        parent: QWidget | None = None,
+        *,
+        low: float = -math.inf,
+        high: float = math.inf,
+        optional: bool = False,
+        about: str = "",
+        unit: str = "",
+    ) -> None:
+        self._unit = unit
+        super().__init__(name, parent, low=low, high=high, optional=optional, about=about)
+
+    def read(self, text: str) -> float:
+        """The number; its unit may follow."""
+        plain = text.lower().replace("−", "-").removesuffix(self._unit).strip()
+        return _number(plain.replace(",", "."), text, "a number")
+
+    def say(self, number: float) -> str:
+        """The number with its unit."""
+        return f"{round(number, 6):.10g} {self._unit}".strip()
+
+    def step(self) -> float:
+        """One."""
+        return 1.0
 
 
 def _number(plain: str, text: str, expected: str) -> float:

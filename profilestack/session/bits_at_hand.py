@@ -36,6 +36,23 @@ class BitsAtHand:
         """The bits of the whole shipped library."""
         return {bit.id: bit for bit in read_bits(ALL)}
 
+    def open_library(self, name: str) -> None:
+        """Have the bits of one more library file at hand.
+
+        Raises:
+            FileError: it is not there or cannot be read.
+            InputError: all problems of the file.
+        """
+        read_bits(name)
+        if name not in self.libraries:
+            self.libraries = (*self.libraries, name)
+            self.read_again()
+
+    def read_again(self) -> None:
+        """Forget what was read: a file has changed."""
+        for name in ("opened", "drawer"):
+            self.__dict__.pop(name, None)
+
     def bits_of(self, stack: Stack) -> dict[str, Bit]:
         """The bits that a stack's passes name.
 

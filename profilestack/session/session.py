@@ -111,6 +111,10 @@ class Session:
         """The next edit is a step of its own, whatever its merging word."""
         self._history.end_merging()
 
+    def look_up_again(self) -> None:
+        """Judge what is shown anew: bits at hand have changed."""
+        self._judge()
+
     def undo(self) -> None:
         """One step back, if there is one."""
         self._history.undo()

@@ -120,6 +120,16 @@ class Document(QObject):
         self.session.save(path)
         self.file_changed.emit()
 
+    def reload(self) -> None:
+        """Take what stands in the file now; raises FileError or InputError where that fails."""
+        self.session.reload()
+        self._tell()
+
+    def keep_mine(self) -> None:
+        """What stands in the file now is not what is wanted."""
+        self.session.keep_mine()
+        self.file_changed.emit()
+
     def choose(self, indices: Iterable[int]) -> None:
         """Choose these passes."""
         chosen = tuple(sorted({i for i in indices if 0 <= i < len(self.stack.passes)}))

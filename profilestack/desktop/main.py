@@ -8,31 +8,50 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QApplication
 
-from profilestack.desktop.document import Document
-from profilestack.desktop.theme import THEMES, palette_of
-from profilestack.desktop.window import Window
-from profilestack.files.shipped import shipped_examples_dir
-from profilestack.session.session import Session
-
-EXAMPLE = "cornice/crown.stack.toml"
+from profilestack.desktop.desk import Desk
+from profilestack.desktop.display import display_trouble
+from profilestack.desktop.faults import Faults
+from profilestack.desktop.recovery import offer_recovery
 
 
-def application(theme: str | None = None) -> QApplication:
+def application() -> QApplication:
     """The one application object, made when there is none."""
     app = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(app, QApplication), "the app has windows"
     app.setApplicationName("profilestack")
+    app.setApplicationDisplayName("profilestack")
+    app.setDesktopFileName("profilestack")
     app.setStyle("Fusion")
-    if theme is not None:
-        app.setPalette(palette_of(THEMES[theme]))
     return app
+
+
+def begin(desk: Desk, paths: Sequence[Path] = ()) -> None:
+    """Show the first windows, and offer what an earlier run left unsaved.
+
+    Without files that is the example at the first start, later the file that was open last.
+    """
+    is_first = not desk.settings.started
+    last = [Path(name) for name in desk.settings.recent[:1] if Path(name).exists()]
+    for path in paths or (() if is_first else last):
+        near = desk.windows[-1] if desk.windows else None
+        desk.open(path, near)
+    if not desk.windows:
+        desk.open_example()
+    if is_first:
+        desk.note_start()
+    offer_recovery(desk.windows[-1])
 
 
 def run(paths: Sequence[Path] = (), theme: str | None = None) -> int:
     """Show a window for each file, or the example; returns when the last one is closed."""
-    app = application(theme)
-    opened = paths or [shipped_examples_dir() / EXAMPLE]
-    windows = [Window(Document(Session.open(path))) for path in opened]
-    for window in windows:
-        window.show()
-    return app.exec()
+    if trouble := display_trouble():
+        print(f"profilestack: the app cannot be shown: {trouble}", file=sys.stderr)
+        return 2
+    app = application()
+    desk = Desk(app, theme)
+    faults = Faults(desk.keep_all, app)
+    faults.install()
+    begin(desk, paths)
+    code = app.exec()
+    desk.running.end()
+    return code

@@ -25,7 +25,7 @@ class Notice:
     about: str
     text: str
     details: tuple[str, ...] = ()
-    choices: tuple[tuple[str, Callable[[], None]], ...] = ()
+    choices: tuple[tuple[str, Callable[[], object]], ...] = ()
     grave: bool = False
 
     @property
@@ -64,8 +64,8 @@ class NoticeRow(QWidget):
         if notice.details:
             box.addWidget(self._lines(notice.details))
 
-    def _choices(self, dismiss: Callable[[], None]) -> list[tuple[str, Callable[[], None]]]:
-        def after(slot: Callable[[], None]) -> Callable[[], None]:
+    def _choices(self, dismiss: Callable[[], None]) -> list[tuple[str, Callable[[], object]]]:
+        def after(slot: Callable[[], object]) -> Callable[[], None]:
             def act() -> None:
                 dismiss()
                 slot()
@@ -90,7 +90,7 @@ class NoticeRow(QWidget):
         lines.setFixedHeight(height + 2 * 8)
         return lines
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
+    def paintEvent(self, event: QPaintEvent) -> None:
         """A stripe at the left says how grave it is; the words say so too."""
         theme = theme_now()
         painter = QPainter(self)
@@ -101,7 +101,7 @@ class NoticeRow(QWidget):
         painter.fillRect(0, self.height() - 1, self.width(), 1, theme.rule)
         painter.end()
 
-    def changeEvent(self, event: QEvent) -> None:  # noqa: N802
+    def changeEvent(self, event: QEvent) -> None:
         """Another theme: other colours."""
         if event.type() == QEvent.Type.PaletteChange:
             self.update()
@@ -136,6 +136,11 @@ class Notices(QWidget):
             row.hide()
             row.deleteLater()
         self.setVisible(bool(self._rows))
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is told."""
+        return not self._rows
 
     def row(self, about: str) -> NoticeRow | None:
         """The message about a thing, if it is shown."""

@@ -9,7 +9,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDockWidget, QMainWindow, QWidget
 
 from profilestack.desktop.document import Document
+from profilestack.desktop.drawer.panel import DrawerPanel
 from profilestack.desktop.find.panel import FindPanel
+from profilestack.desktop.piece.panel import PiecePanel
+from profilestack.desktop.stack_panel.panel import StackPanel
 from profilestack.desktop.target.panel import TargetPanel
 
 LEFT, RIGHT = Qt.DockWidgetArea.LeftDockWidgetArea, Qt.DockWidgetArea.RightDockWidgetArea
@@ -26,24 +29,35 @@ class Place:
 
 
 PLACES = (
+    Place("drawer", "Bits", LEFT, DrawerPanel),
     Place("target", "Wanted profile", LEFT, TargetPanel),
     Place("find", "Ways to cut it", LEFT, FindPanel),
+    Place("stack", "Stack", RIGHT, StackPanel),
+    Place("piece", "Piece", RIGHT, PiecePanel),
 )
 
 
 def dock_panels(window: QMainWindow, document: Document) -> dict[str, QDockWidget]:
-    """Put all panels into the window; those of one side lie over each other, the first on top."""
+    """Make all panels of a window, each in a dock."""
     docks: dict[str, QDockWidget] = {}
-    first: dict[Qt.DockWidgetArea, QDockWidget] = {}
     for place in PLACES:
         dock = QDockWidget(place.title, window)
         dock.setObjectName(place.name)
         dock.setWidget(place.make(document))
+        docks[place.name] = dock
+    return docks
+
+
+def arrange(window: QMainWindow, docks: dict[str, QDockWidget]) -> None:
+    """Put the panels where they are at first: at two sides, over each other, the first on top."""
+    first: dict[Qt.DockWidgetArea, QDockWidget] = {}
+    for place in PLACES:
+        dock = docks[place.name]
+        dock.setFloating(False)
         window.addDockWidget(place.side, dock)
         if place.side in first:
             window.tabifyDockWidget(first[place.side], dock)
         first.setdefault(place.side, dock)
-        docks[place.name] = dock
+        dock.show()
     for dock in first.values():
         dock.raise_()
-    return docks

@@ -1,0 +1,54 @@
+"""Keeps the journal of a window's document while it is modified."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer
+
+from profilestack.desktop.notices import Notice
+from profilestack.errors import FileError
+from profilestack.session.journal import Journal
+
+if TYPE_CHECKING:
+    from profilestack.desktop.window import Window
+
+EVERY = 10_000
+"""So often the journal is written while something is not saved [ms]."""
+
+
+class Keeping(QObject):
+    """Writes the journal of one document, and clears it once nothing is left to be kept."""
+
+    def __init__(self, window: Window, journal: Journal) -> None:
+        super().__init__(window)
+        self._window = window
+        self.journal = journal
+        self._has_failed = False
+        self._timer = QTimer(self)
+        self._timer.timeout.connect(self.keep)
+        self._timer.start(EVERY)
+
+    def keep(self) -> None:
+        """Write what is not saved, or clear the journal where all is."""
+        session = self._window.document.session
+        if not session.is_modified:
+            self.journal.clear()
+            return
+        try:
+            self.journal.write(session.settled, session.path, session.undo_label or "")
+        except FileError as error:
+            self._tell(str(error))
+        else:
+            self._has_failed = False
+
+    def end(self) -> None:
+        """The document is closed, and what becomes of it was asked."""
+        self._timer.stop()
+        self.journal.clear()
+
+    def _tell(self, why: str) -> None:
+        if not self._has_failed:  # said once, not every ten seconds
+            text = f"Unsaved work cannot be kept safe at the moment: {why}. Save it soon."
+            self._window.notices.show_notice(Notice("journal", text, grave=True))
+        self._has_failed = True

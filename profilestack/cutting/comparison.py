@@ -64,6 +64,7 @@ class Corner:
 class Comparison:
     """A cut section against its target.
 
+    ``unreached_at`` [mm] is the target point that is so far from what was cut away.
     ``places`` (n,) are lengths along the target [mm] of the points ``samples`` (n, 2) [mm];
     ``deviation`` (n,) is the signed deviation there [mm], + proud, - gouged.
     """
@@ -71,6 +72,7 @@ class Comparison:
     leftover: Side
     overcut: Side
     unreached_max: float
+    unreached_at: Point | None
     missing_max: float
     ridges: tuple[Ridge, ...]
     corners: tuple[Corner, ...]
@@ -118,10 +120,12 @@ def compare(cut: Cut) -> Comparison | None:
     crest = max((Farthest(ridge.height, ridge.at) for ridge in ridges), default=NOWHERE, key=_far)
     top = farthest_in(edges, wanted.line, cut.chord, crest)
     deep = farthest_in(sample_edges(gouged, wanted.line), wanted.line, cut.chord)
+    apart = largest_along(wanted, unreached, cut.chord, ~wanted.on_outline)
     return Comparison(
         leftover=_side(cut, proud, top, _rms(unreached.outside, inner, wanted.length)),
         overcut=_side(cut, gouged, deep, _rms(below, steps, wanted.length)),
-        unreached_max=largest_along(wanted, unreached, cut.chord, ~wanted.on_outline),
+        unreached_max=apart.distance,
+        unreached_at=apart.at,
         missing_max=_missing_max(wanted, missing, gouged, cut.chord),
         ridges=ridges,
         corners=_corners(above, wanted),
@@ -139,7 +143,7 @@ def _missing_max(wanted: Wanted, missing: Reach, gouged: BaseGeometry, chord: fl
     """The largest distance from a target point to the section [mm]."""
     if gouged.area < DUST:
         return float(missing.outside.max())
-    return largest_along(wanted, missing, chord)
+    return largest_along(wanted, missing, chord).distance
 
 
 def _far(farthest: Farthest) -> float:

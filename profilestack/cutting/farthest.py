@@ -276,8 +276,8 @@ def largest_along(
     reach: Reach,
     ripple: float,
     counted: npt.NDArray[np.bool_] | None = None,
-) -> float:
-    """The largest distance from a target point to a region [mm], as exact as :func:`farthest_in`.
+) -> Farthest:
+    """The target point that is farthest from a region, as exact as :func:`farthest_in`.
 
     Samples that are not ``counted`` are passed over, and so are the stretches between two of
     them; where the target comes to such a sample, the distances come to that sample's.
@@ -287,10 +287,14 @@ def largest_along(
         chosen = np.flatnonzero(counted[:-1] | counted[1:])
         begin, end = begin[chosen], end[chosen]
     if len(begin) == 0:
-        return 0.0
-    best = max(0.0, float(max(reach.far[begin].max(), reach.far[end].max())))
+        return NOWHERE
+    ends = np.concatenate((begin, end))
+    top = ends[np.argmax(reach.far[ends])]
+    best = float(reach.far[top])
+    at = (float(wanted.samples[top, 0]), float(wanted.samples[top, 1]))
+    highest = Farthest(best, at) if best > 0.0 else NOWHERE
     if reach.rings.tree is None:
-        return best
+        return highest
     stretches = Stretches(
         wanted.samples[begin],
         wanted.samples[end],
@@ -298,11 +302,13 @@ def largest_along(
         np.stack((reach.places[begin], reach.places[end]), axis=1),
     )
     bounds, shares = stretches.bounds(reach.rings)
-    chosen = promising(bounds, best, ripple)
+    chosen = promising(bounds, highest.distance, ripple)
     inside = chosen[(stretches.far[chosen] <= 0.0).all(axis=1)]
     if len(inside) > 0:
         chords = np.stack((stretches.starts[inside], stretches.ends[inside]), axis=1)
         chosen = np.setdiff1d(chosen, inside[reach.holds(chords)], assume_unique=True)
     known = bounds[chosen], shares[chosen]
     few = stretches.taken(chosen)
-    return highest_between(few, reach.measure, reach.rings, best, ripple, known)[0]
+    floor = highest.distance
+    higher, place = highest_between(few, reach.measure, reach.rings, floor, ripple, known)
+    return highest if place is None else Farthest(higher, place)

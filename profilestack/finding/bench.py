@@ -6,7 +6,7 @@ blank's box.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -99,7 +99,17 @@ def aim_at(wanted: Wanted, leftover: float, overcut: float, spacing: float = SPA
     within ``leftover``, and one that far outside it cut away. Both are needed for the leftover
     to hold, so a cover of them can never take more passes than a stack that holds everywhere.
     """
-    kept = _kept(wanted, overcut)
+    return _aim(wanted, _kept(wanted, overcut), leftover, overcut, spacing)
+
+
+def aim_again(aim: Aim, leftover: float, spacing: float = SPACING) -> Aim:
+    """The same target, asked for at another ``leftover`` or by closer points [mm]."""
+    return _aim(aim.wanted, aim.kept, leftover, aim.overcut, spacing)
+
+
+def _aim(
+    wanted: Wanted, kept: BaseGeometry, leftover: float, overcut: float, spacing: float
+) -> Aim:
     touch = _spread(wanted, spacing)
     outside = _outside(wanted, leftover, spacing)
     points = np.concatenate((touch, outside))
@@ -118,8 +128,12 @@ def _kept(wanted: Wanted, overcut: float) -> BaseGeometry:
 
 
 def _spread(wanted: Wanted, spacing: float) -> Points:
-    """Points along the target off the blank's outline: even steps, and every corner."""
-    count = max(2, int(np.ceil(wanted.length / spacing)) + 1)
+    """Points along the target off the blank's outline: even steps, and every corner.
+
+    Those of half the spacing have those of the whole among them.
+    """
+    closer = max(1, round(SPACING / spacing))
+    count = closer * max(1, int(np.ceil(wanted.length / (closer * spacing)))) + 1
     even = np.linspace(0.0, wanted.length, count)
     samples, places = wanted.samples, wanted.places
     steps = np.diff(samples, axis=0)
@@ -164,10 +178,8 @@ def _outside(wanted: Wanted, leftover: float, spacing: float) -> Points:
 def lay(aim: Aim, blank: Blank, setup: Setup, resolution: float) -> Bench:
     """An aim as it lies in a setup where offsets are whole numbers of ``resolution`` [mm]."""
     lie = lie_of(blank, setup.angle)
-    outline = blank.outline().flatten(1e-3)
-    # chosen in the section plane, so that all setups have the same points
-    chosen = _in_stock(aim.points, aim.touched, polygon_from_points(outline))
-    points, stock = lie.to_bench(chosen), polygon_from_points(lie.to_bench(outline))
+    outline = polygon_from_points(blank.outline().flatten(1e-3))
+    points, stock = lie.to_bench(points_in(aim, outline)), shapely.transform(outline, lie.to_bench)
     kept = shapely.transform(aim.kept, lie.to_bench)
     wood = skyline_of(chains_of(kept))
     fine = resolution * max(1, round(FINE / resolution))
@@ -177,10 +189,21 @@ def lay(aim: Aim, blank: Blank, setup: Setup, resolution: float) -> Bench:
     return Bench(setup, lie, fine, wood, grid, kept, stock, points, aim.touched, aim.leftover, rims)
 
 
-def _in_stock(points: Points, touched: int, stock: BaseGeometry) -> Points:
-    """The touched points, and those of the others that lie in the stock."""
+def lay_again(aim: Aim, bench: Bench, outline: BaseGeometry) -> Bench:
+    """The bench with the points of another aim at the same target; ``outline`` is the blank's."""
+    points = bench.lie.to_bench(points_in(aim, outline))
+    rims = rims_of(points, np.arange(len(points)) < aim.touched, bench.stock, aim.leftover)
+    return replace(bench, points=points, touched=aim.touched, leftover=aim.leftover, rims=rims)
+
+
+def points_in(aim: Aim, stock: BaseGeometry) -> Points:
+    """The touched points of an aim, and those of the others that lie in the stock [mm].
+
+    They are chosen in the section plane, so that all setups have the same.
+    """
     shapely.prepare(stock)
-    return points[(np.arange(len(points)) < touched) | shapely.contains_xy(stock, points)]
+    touched = np.arange(len(aim.points)) < aim.touched
+    return aim.points[touched | shapely.contains_xy(stock, aim.points)]
 
 
 def waste_of(aim: Aim, blank_region: BaseGeometry) -> BaseGeometry:

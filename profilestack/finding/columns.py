@@ -47,6 +47,17 @@ class Table:
         return np.unpackbits(self.packed[columns], axis=1, count=self.count).view(bool)
 
 
+def only(table: Table, tools: Indices) -> Table:
+    """The table of some of the tools alone, with all points that were asked for so far."""
+    ends = np.append(table.firsts[1:], len(table.packed))
+    parts = [
+        Coverage(table.coverages[tool].candidates, table.packed[table.firsts[tool] : ends[tool]])
+        for tool in tools.tolist()
+    ]
+    bits, setups = table.bits[tools].tolist(), table.setups[tools].tolist()
+    return table_of(parts, bits, setups, table.count)
+
+
 def table_of(
     coverages: Sequence[Coverage], bits: Sequence[int], setups: Sequence[int], count: int
 ) -> Table:

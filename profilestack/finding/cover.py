@@ -34,17 +34,18 @@ def cheapest(
     known: Indices | None = None,
     progress: Progress = SILENT,
     before: Cover | None = None,
+    lower: float = 0.0,
 ) -> Cover:
-    """The cheapest cover of ``points``.
+    """The cheapest cover of ``points``, which is known to cost at least ``lower``.
 
     ``known`` is a cover to start from, if there is one; ``before`` an answer of the same costs for
     some of the points, whose bound and choice of points are taken over.
     """
     best = known
     upper = np.inf if known is None else cost_of(table, known, costs)
-    lower, chosen = 0.0, _some_of(points, FIRST_POINTS)
+    chosen = some_of(points, FIRST_POINTS)
     if before is not None and before.points is not None:
-        lower = before.bound
+        lower = max(lower, before.bound)
         fresh = np.setdiff1d(points, before.points)
         chosen = np.union1d(before.points, fresh[-ADDED_POINTS:])
     while progress.left > 0.0 and lower < upper - 1e-9:
@@ -65,7 +66,7 @@ def cheapest(
             whole = with_these_bits(table, points, found.columns, costs, progress, upper, chosen)
             if whole.columns is not None and whole.cost < upper - 1e-9:
                 best, upper = whole.columns, whole.cost
-        chosen = np.union1d(chosen, _some_of(missed, ADDED_POINTS))
+        chosen = np.union1d(chosen, some_of(missed, ADDED_POINTS))
     if best is None and not np.isinf(lower):  # out of time: any cover is better than none
         best = _greedy(table, points, costs)
         upper = np.inf if best is None else cost_of(table, best, costs)
@@ -93,7 +94,7 @@ def _greedy(table: Table, points: Indices, costs: Costs) -> Indices | None:
     return None if left.any() or too_many else columns
 
 
-def _some_of(points: Indices, count: int) -> Indices:
+def some_of(points: Indices, count: int) -> Indices:
     """Up to ``count`` of the points, spread evenly."""
     if len(points) <= count:
         return points
@@ -139,7 +140,7 @@ def with_these_bits(
     part = replace(table, packed=table.packed[offered], tools=table.tools[offered])
     if not part.reached[points].all():
         return Cover(None, np.inf, np.inf)
-    chosen = _some_of(points, FIRST_POINTS // 2) if first is None else np.intersect1d(first, points)
+    chosen = some_of(points, FIRST_POINTS // 2) if first is None else np.intersect1d(first, points)
     while progress.left > 0.0:
         rows = part.rows(chosen)
         kept = undominated(rows, part.tools if costs.counts_bits else part.setups[part.tools])
@@ -149,5 +150,5 @@ def with_these_bits(
         missed = _missed(part, points, found.columns)
         if len(missed) == 0:
             return Cover(offered[found.columns], found.cost, found.bound, chosen)
-        chosen = np.union1d(chosen, _some_of(missed, ADDED_POINTS // 2))
+        chosen = np.union1d(chosen, some_of(missed, ADDED_POINTS // 2))
     return Cover(None, np.inf, 0.0)

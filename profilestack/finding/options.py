@@ -10,7 +10,9 @@ import numpy as np
 
 from profilestack.finding.assembly import Assembled
 from profilestack.finding.cover import cheapest, with_these_bits
-from profilestack.finding.problem import Problem, problem_of
+from profilestack.finding.few_bits import with_few_bits
+from profilestack.finding.problem import Problem
+from profilestack.finding.refining import at_leftover, with_bits
 from profilestack.finding.search import Search
 from profilestack.finding.solver import Costs, Cover, cost_of
 from profilestack.progress import Progress
@@ -119,19 +121,34 @@ def _fewest_bits(
     request = problem.request
     most = request.most_passes or max(2 * fewest_passes, fewest_passes + 6)
     costs = Costs(0.0, 1.0, step=1.0, most_passes=most, most_bits=request.most_bits)
-    bits = cheapest(problem.table, problem.points, costs, known.columns, progress)
-    if bits.columns is None or progress.is_stopped():
+    bits, second = _few_bits(problem, known, costs, progress)
+    if second is None or progress.is_stopped():
         return None, None  # stopped, the way of fewest passes is the best so far
     few = Costs(1.0, 0.0, step=1.0, most_passes=most, most_bits=int(bits.cost))
-    limit = progress.within(request.seconds or QUICK)
-    start = with_these_bits(problem.table, problem.points, bits.columns, few, limit)
-    first = bits.columns if start.columns is None else start.columns
-    second = cheapest(problem.table, problem.points, few, first, limit)
     accepted = Search(problem, few, progress).accepted(second)
     if accepted is None:
         return None, second
     used = {single.bit for single in accepted[1].stack.passes if not single.relief}
     return Option("bits", accepted[1], float(len(used)), bits.bound), second
+
+
+def _few_bits(
+    problem: Problem, known: Cover, costs: Costs, progress: Progress
+) -> tuple[Cover, Cover | None]:
+    """A cover of fewest bits, and one by as many bits with few passes."""
+    table, points = problem.table, problem.points
+    found, least = with_few_bits(table, points, costs, progress)
+    if found is not None and found.columns is not None:
+        passes = float(len(found.columns))
+        return found, Cover(found.columns, passes, 0.0, found.points)
+    bits = cheapest(table, points, costs, known.columns, progress, lower=float(least))
+    if bits.columns is None:
+        return bits, None
+    few = Costs(1.0, 0.0, step=1.0, most_passes=costs.most_passes, most_bits=int(bits.cost))
+    limit = progress.within(problem.request.seconds or QUICK)
+    start = with_these_bits(table, points, bits.columns, few, limit)
+    first = bits.columns if start.columns is None else start.columns
+    return bits, cheapest(table, points, few, first, limit)
 
 
 def _least_minutes(problem: Problem, known: Cover | None, progress: Progress) -> Option | None:
@@ -172,8 +189,7 @@ def _least_leftover(
     request = problem.request
     useful = np.unique(problem.table.bits[problem.table.tools])
     stride = -(-len(useful) // MOST_BITS_AGAIN)
-    bits = [problem.bits[k] for k in useful[::stride]]
-    finer = problem_of(request, bits, request.leftover / 2.0, threads=1)
+    finer = at_leftover(with_bits(problem, useful[::stride]), request.leftover / 2.0)
     limit = progress.within(request.seconds or 2.0 * QUICK)
     most = request.most_passes or 3 * fewest_passes + 6
     cover = cheapest(finer.table, finer.points, replace(costs, most_passes=most), progress=limit)

@@ -13,12 +13,12 @@ import numpy as np
 from profilestack.cutting.comparison import Comparison, compare
 from profilestack.cutting.cut import cut_stack
 from profilestack.finding.assembly import Assembled, assemble, is_worse
-from profilestack.finding.bench import SPACING
-from profilestack.finding.between import place_below, worst_unreached
+from profilestack.finding.between import place_below
 from profilestack.finding.columns import Indices
 from profilestack.finding.cover import cheapest, with_these_bits
 from profilestack.finding.joints import tidied
-from profilestack.finding.problem import CHORD, Problem, problem_of
+from profilestack.finding.problem import CHORD, Problem
+from profilestack.finding.refining import looked_at_closely, with_bits
 from profilestack.finding.solver import Costs, Cover
 from profilestack.progress import Progress
 from profilestack.stack import FACE, Pass, Setup
@@ -98,13 +98,14 @@ class Search:
         """
         if cover.columns is None or len(cover.columns) == 0 or self.progress.is_stopped():
             return cover
-        table, problem = self.problem.table, self.problem
+        table = self.problem.table
         used = np.unique(table.bits[table.tools[cover.columns]])
-        bits = [problem.bits[bit] for bit in used]
-        dense = problem_of(problem.request, bits, problem.aim.leftover, SPACING / 2.0, threads=1)
+        dense = looked_at_closely(with_bits(self.problem, used))
         limit = self.progress.within(PATIENCE)
         index = np.arange(len(dense.table.packed))
-        close = with_these_bits(dense.table, dense.points, index, self.costs, limit)
+        close = with_these_bits(
+            dense.table, dense.points, index, self.costs, limit, first=cover.points
+        )
         dearer = 0.0 if self.insists else 0.2 * cover.cost
         if close.columns is None or close.cost > cover.cost + dearer + 1e-9:
             return cover
@@ -194,8 +195,9 @@ def _wanting(
     beside = np.concatenate((above[:1], above, above[-1:]))
     peaks = high[(above[high] >= beside[high]) & (above[high] >= beside[high + 2])]
     reach = [tuple(comparison.samples[k]) for k in peaks]
-    if not reach and allowed < comparison.unreached_max <= most:
-        reach = [tuple(each) for each in worst_unreached(comparison, problem.request.stack.blank)]
+    apart = comparison.unreached_at
+    if not reach and apart is not None and allowed < comparison.unreached_max <= most:
+        reach = [apart]
     places = [*crests, *reach]
     touched = np.r_[np.zeros(len(crests), dtype=bool), np.ones(len(reach), dtype=bool)]
     return np.array(places).reshape(-1, 2), touched

@@ -39,7 +39,7 @@ class Desk(QObject):
         super().__init__(app)
         self.places = places or user_places()
         self.settings, self._complaint = read_settings(self.places.settings)
-        self.looks = Looks(app, theme or self.settings.theme)
+        self.looks = Looks(app, self, theme or self.settings.theme)
         self.running = Running(self.places.journals)
         self.bits = BitsAtHand()
         self.windows: list[Window] = []

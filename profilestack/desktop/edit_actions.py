@@ -96,7 +96,7 @@ EDIT = (
         lambda window: window.passes.paste(), StandardKey.Paste, why_not=_why_no_paste,
     ),
     ActionRow(
-        "duplicate", "Edit/passes", "D&uplicate", "Put the chosen passes in once more",
+        "duplicate", "Edit/passes", "Dupl&icate", "Put the chosen passes in once more",
         lambda window: window.passes.duplicate(), keys="Ctrl+D", why_not=_why_none_chosen,
     ),
     ActionRow(
@@ -118,7 +118,7 @@ EDIT = (
         lambda window: window.passes.switch(), keys="Ctrl+E", why_not=_why_none_chosen,
     ),
     ActionRow(
-        "rough_out", "Edit/change", "&Rough out or finish",
+        "rough_out", "Edit/change", "R&ough out or finish",
         "Let the chosen passes only clear stock, or make the finished face again",
         lambda window: window.passes.rough_out(), keys="Ctrl+R", why_not=_why_none_chosen,
     ),

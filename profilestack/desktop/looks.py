@@ -15,8 +15,8 @@ class Looks(QObject):
 
     changed = Signal()
 
-    def __init__(self, app: QApplication, wanted: str = SYSTEM) -> None:
-        super().__init__(app)
+    def __init__(self, app: QApplication, parent: QObject, wanted: str = SYSTEM) -> None:
+        super().__init__(parent)
         self._app = app
         self.wanted = wanted
         app.styleHints().colorSchemeChanged.connect(self._follow)

@@ -17,6 +17,9 @@ from profilestack.desktop.target.panel import TargetPanel
 
 LEFT, RIGHT = Qt.DockWidgetArea.LeftDockWidgetArea, Qt.DockWidgetArea.RightDockWidgetArea
 
+SHARES = {LEFT: 46, RIGHT: 56}
+"""How wide the sides are at first, in letters."""
+
 
 @dataclass(frozen=True, slots=True)
 class Place:
@@ -61,3 +64,6 @@ def arrange(window: QMainWindow, docks: dict[str, QDockWidget]) -> None:
         dock.show()
     for dock in first.values():
         dock.raise_()
+    em = window.fontMetrics().averageCharWidth()
+    widths = [SHARES[side] * em for side in first]
+    window.resizeDocks(list(first.values()), widths, Qt.Orientation.Horizontal)

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from profilestack.desktop.window import Window
 
 _UNITS = {"mm": "&Millimetres", "in": "&Inches"}
-_THEMES = {"system": "Light or dark as the &system says", "light": "&Light", "dark": "&Dark"}
+_THEMES = {"system": "Light or dark as the s&ystem says", "light": "Li&ght", "dark": "&Dark"}
 
 
 def _set_units(units: str) -> Callable[[Window], None]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QEvent, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
-from PySide6.QtWidgets import QDialog, QMainWindow, QMenu, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QMainWindow, QMenu, QTabWidget, QVBoxLayout, QWidget
 
 from profilestack.desktop import asking, file_actions
 from profilestack.desktop.actions import make_actions, refresh_actions
@@ -56,6 +56,7 @@ class Window(QMainWindow):
         self.bench = Bench(document, self.axis)
         self.bench.setObjectName(BENCH)
         self.setCentralWidget(self._middle())
+        self.setTabPosition(Qt.DockWidgetArea.AllDockWidgetAreas, QTabWidget.TabPosition.North)
         self.docks = dock_panels(self, document)
         self.statusBar().setAccessibleName("Messages")
         self.actions_by_name = make_actions(self)
@@ -69,6 +70,7 @@ class Window(QMainWindow):
         QGuiApplication.clipboard().dataChanged.connect(self.refresh)
         self._place()
         self.refresh()
+        self.bench.setFocus()
 
     # -- what is shown -------------------------------------------------------------------------
 

@@ -154,6 +154,10 @@ class Session:
         self._clean = None
         self._seen = state_of(self.path) if self.path is not None else None
 
+    def forget_changes(self) -> None:
+        """Closing loses nothing that is wanted: the changes were given up on purpose."""
+        self._clean = self.settled
+
     def reload(self) -> None:
         """Take what stands in the file now, as a step that can be undone.
 

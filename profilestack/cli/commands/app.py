@@ -5,9 +5,12 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from profilestack.errors import ProfilestackError
+
 HELP = "open the desktop app"
 ABOUT = (
-    "Opens the desktop app with the given stacks, or with a finished example when there is none. "
+    "Opens the desktop app with the given stacks; without any, with a finished example at the "
+    "first start and with the stack that was open last afterwards. "
     "What it saves is what the other commands read."
 )
 
@@ -16,12 +19,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say which arguments the command takes."""
     parser.add_argument("stacks", metavar="STACK", type=Path, nargs="*", help="stacks to open")
     parser.add_argument(
-        "--theme", choices=("light", "dark"), help="instead of what the system says"
+        "--theme", choices=("light", "dark"), help="for this time, instead of the one chosen"
     )
 
 
 def run(call: argparse.Namespace) -> int:
     """Show the app until its last window is closed; returns the exit code."""
-    from profilestack.desktop.main import run as show
-
+    try:
+        from profilestack.desktop.main import run as show
+    except ImportError as error:
+        # a machine without a screen often lacks what Qt draws with; anything else is a fault
+        if not (error.name or "").startswith(("PySide6", "shiboken6")):
+            raise
+        raise ProfilestackError(f"the app cannot be shown: {error}") from error
     return show(call.stacks, call.theme)

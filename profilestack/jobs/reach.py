@@ -232,5 +232,5 @@ def _reaches(bit: Bit, bench: Bench, ground: _Ground) -> bool:
     table = _table(bit, bench, ground)[:, : ground.places.on_pieces]
     if len(table) == 0 or len(ground.places.firsts) == 0:
         return False
-    shares = _shares(table.any(axis=0, keepdims=True), ground.places)[0]
+    shares = _shares(np.asarray(table.any(axis=0))[None, :], ground.places)[0]
     return bool(((shares * ground.places.lengths >= LEAST_STRETCH) | (shares == 1.0)).any())

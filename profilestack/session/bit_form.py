@@ -6,16 +6,20 @@ key that no other shape has, and nothing else.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.shapes import SHAPES
+from profilestack.bits.words import short_size
 from profilestack.errors import InputError
-from profilestack.files.bit_keys import BIT_KEYS, bit_table, read_bit, shape_keys
+from profilestack.files.bit_keys import BIT_KEYS, read_bit, shape_keys
 from profilestack.files.kinds import ANGLE, FLAG, LENGTH, NUMBER, TEXT, WHOLE
+from profilestack.files.path_keys import path_table
 from profilestack.files.reading import Key, Kind, Reading
+from profilestack.geometry.path import Path
 
 Filled = dict[str, Any]
 """Keys of a bit and what is filled in, lengths in mm; a key without a value is absent."""
@@ -110,8 +114,17 @@ def new_bit(shape: str, units: str) -> Filled:
 
 def filled_from(bit: Bit) -> Filled:
     """What the form of a known bit begins with."""
-    usual = {"flutes": bit.flutes, "plunges": bit.plunges}
-    return usual | bit_table(bit, "mm")
+    filled: Filled = {"shape": bit.shape.word}
+    for key in form_keys(bit.shape.word):
+        owner = bit if hasattr(bit, key.word) else bit.shape
+        value = getattr(owner, key.word)
+        if isinstance(value, Path):
+            value = path_table(value, "mm")
+        if value not in (None, ""):
+            filled[key.word] = value
+    if bit.name == bit.id:
+        del filled["name"]
+    return filled
 
 
 def with_shape(filled: Filled, shape: str) -> Filled:
@@ -119,6 +132,17 @@ def with_shape(filled: Filled, shape: str) -> Filled:
     shared = {key.word for key in form_keys(shape)}
     kept = {word: value for word, value in filled.items() if word in shared}
     return {**STARTS.get(shape, {}), **kept, "shape": shape}
+
+
+def suggested_id(filled: Filled, units: str) -> str:
+    """A short name after shape and size, as "core-box-1-2in"; "" while the bit is impossible."""
+    try:
+        bit = bit_of({"id": "x", **{k: v for k, v in filled.items() if k not in NAMES}})
+    except InputError:
+        return ""
+    return re.sub(r"[^a-z0-9.]+", "-", f"{bit.shape.word} {short_size(bit, units)}".lower()).strip(
+        "-"
+    )
 
 
 def bit_of(filled: Mapping[str, Any]) -> Bit:

@@ -111,6 +111,11 @@ class Session:
         """The next edit is a step of its own, whatever its merging word."""
         self._history.end_merging()
 
+    def bit_called(self, bit_id: str) -> Bit | None:
+        """The bit that a pass of this document means by an id."""
+        own = {bit.id: bit for bit in self._shown.bits}
+        return own.get(bit_id) or self.bits_at_hand.find(bit_id)
+
     def look_up_again(self) -> None:
         """Judge what is shown anew: bits at hand have changed."""
         self._judge()

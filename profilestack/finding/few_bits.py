@@ -7,6 +7,8 @@ by how many passes a greedy cover of a few points takes.
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from profilestack.bits.edge import largest_radius
@@ -19,8 +21,11 @@ from profilestack.progress import Progress
 MOST_SETS = 400
 """The greedy cover is made for so many sets at most."""
 
-MOST_SETTLED = 60
-"""So many sets are shown to need too many passes, one by one, before larger sets are looked at."""
+MOST_COUNTED = 100_000
+"""Where there are more sets than this they are not looked through."""
+
+MOST_SETTLED = 40
+"""So many sets are solved to show that they need too many passes, before that is given up."""
 
 TRIES = 4
 """Once there is a cover, so many more sets are looked at for one of fewer passes."""
@@ -41,10 +46,13 @@ def with_few_bits(
     shares = {int(name): _packed_columns(table, name, few) for name in names}
     most = min(LARGEST_SET, costs.most_bits or LARGEST_SET)
     for size in range(1, most + 1):
+        if math.comb(len(names), size) > MOST_COUNTED:
+            return None, size
         sets = names[_reaching_sets(reach, size)]
-        best, settled = _fewest_passes(
-            table, points, costs, _promising(table, sets, shares), progress
-        )
+        sets = _promising(table, sets, shares)
+        if costs.most_passes is not None:
+            sets = _not_too_few(sets, shares, len(few), costs.most_passes)
+        best, settled = _fewest_passes(table, points, costs, sets, progress)
         if best is not None or not settled:
             return best, size
     return None, most + 1
@@ -130,6 +138,34 @@ def _promising(table: Table, sets: Indices, shares: dict[int, Packed]) -> Indice
     _, first = np.unique(alike, axis=0, return_index=True)
     leading = np.sort(first)
     return sets[np.concatenate((order[leading], np.delete(order, leading)))]
+
+
+def _not_too_few(sets: Indices, shares: dict[int, Packed], count: int, most_passes: int) -> Indices:
+    """The sets without the first ones that surely need more passes than ``most_passes``.
+
+    Of points that no column reaches two at once each needs a pass of its own.
+    """
+    together = {}
+    for bit, packed in shares.items():
+        rows = np.unpackbits(packed, axis=1, count=count).astype(np.float32)
+        together[bit] = rows.T @ rows > 0.5
+    kept = [
+        k
+        for k, bits in enumerate(sets[:MOST_SETS])
+        if _apart(np.logical_or.reduce([together[int(bit)] for bit in bits])) <= most_passes
+    ]
+    return sets[np.concatenate((kept, np.arange(MOST_SETS, len(sets)))).astype(np.intp)]
+
+
+def _apart(together: Booleans) -> int:
+    """How many points are found of which no two are reached ``together``."""
+    free = np.ones(len(together), dtype=bool)
+    count = 0
+    for point in np.argsort(together.sum(axis=1), kind="stable"):
+        if free[point]:
+            free &= ~together[point]
+            count += 1
+    return count
 
 
 def _greedy_passes(rows: list[Packed]) -> int:

@@ -34,13 +34,18 @@ class Running:
         """
         if self._file is not None:
             return
+        path = self.folder / f"{self.name}{ENDING}"
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
-            file = open(self.folder / f"{self.name}{ENDING}", "wb")  # noqa: SIM115 (held till the end)
+            while self._file is None:
+                file = open(path, "wb")  # noqa: SIM115 (held till the end)
+                # another run that looks between the two calls clears the file away
+                if _lock(file) and path.exists():
+                    self._file = file
+                else:
+                    file.close()
         except OSError as error:
             raise FileError(f"{self.folder}: cannot be written to: {error.strerror}") from error
-        _lock(file)
-        self._file = file
 
     def end(self) -> None:
         """This run is over."""

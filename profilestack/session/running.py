@@ -16,6 +16,7 @@ from typing import IO
 from profilestack.errors import FileError
 
 ENDING = ".alive"
+TRIES = 3
 
 
 class Running:
@@ -37,13 +38,14 @@ class Running:
         path = self.folder / f"{self.name}{ENDING}"
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
-            while self._file is None:
-                file = open(path, "wb")  # noqa: SIM115 (held till the end)
+            for _ in range(TRIES):
+                self._file = open(path, "wb")
                 # another run that looks between the two calls clears the file away
-                if _lock(file) and path.exists():
-                    self._file = file
-                else:
-                    file.close()
+                if _lock(self._file) and path.exists():
+                    break
+                self._file.close()
+            else:  # a disk without locks: journals are still kept, and offered too early at worst
+                self._file = open(path, "wb")
         except OSError as error:
             raise FileError(f"{self.folder}: cannot be written to: {error.strerror}") from error
 

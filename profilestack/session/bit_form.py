@@ -34,7 +34,10 @@ _SORTS: tuple[tuple[Kind, Sort], ...] = (
 
 @dataclass(frozen=True, slots=True)
 class FormKey:
-    """One line of the form: its key, label, what it means, and the unit of a plain number."""
+    """One line of the form: its key, label, what it means, and the unit of a plain number.
+
+    ``when_empty`` says what holds where nothing is filled in.
+    """
 
     word: str
     sort: Sort
@@ -42,21 +45,22 @@ class FormKey:
     about: str = ""
     unit: str = ""
     required: bool = False
+    when_empty: str = ""
 
 
 _SAID: dict[str, tuple[str, str]] = {
     "id": ("Short name", "How passes call the bit; small letters, digits and hyphens are usual."),
-    "name": ("Name", "As it is written on the bit or its box; empty: the short name."),
+    "name": ("Name", "As it is written on the bit or its box."),
     "cutting_length": ("Cutting length", "From the tip to the end of the edge."),
     "shank": ("Shank", "Diameter of the shank."),
     "length": ("Overall length", "From the tip to the end of the shank."),
     "flutes": ("Flutes", "How many edges it has."),
-    "max_rpm": ("Top speed", "As marked on the bit; empty: not marked."),
+    "max_rpm": ("Top speed", "As marked on the bit."),
     "plunges": ("Plunges", "Whether it may be let down into the wood."),
-    "grip": ("Grip", "Length of the shank that the collet holds; empty: 20 mm."),
-    "pilot_diameter": ("Bearing diameter", "Of a bearing below the edge; empty: there is none."),
+    "grip": ("Grip", "Length of the shank that the collet holds."),
+    "pilot_diameter": ("Bearing diameter", "Of a bearing below the edge."),
     "pilot_length": ("Bearing hangs", "How far the bearing hangs below the edge."),
-    "measured": ("Measured diameter", "Its own largest diameter, worn or ground; empty: as new."),
+    "measured": ("Measured diameter", "Its own largest diameter, worn or ground."),
     "price": ("Price", "In your own money."),
     "note": ("Note", "Anything worth knowing of it."),
     "diameter": ("Diameter", "The largest diameter that cuts."),
@@ -79,6 +83,11 @@ _SAID_OF: dict[tuple[str, str], tuple[str, str]] = {
     ("reverse-ogee", "round_radius"): ("Lower radius", "Of the arc at the tip."),
 }
 _UNITS = {"max_rpm": "rpm"}
+_EMPTY = {
+    "name": "as the short name", "grip": "20 mm", "max_rpm": "not marked", "measured": "as new",
+    "pilot_diameter": "no bearing", "pilot_length": "no bearing", "price": "not known",
+    "flutes": "2", "tip": "0",
+}  # fmt: skip
 
 NAMES = ("id", "name")
 """Keys that stand before those of the shape."""
@@ -161,7 +170,8 @@ def bit_of(filled: Mapping[str, Any]) -> Bit:
 def _form_key(shape: str, key: Key) -> FormKey:
     label, about = _SAID_OF.get((shape, key.word)) or _SAID.get(key.word) or (_worded(key.word), "")
     unit = _UNITS.get(key.word, "")
-    return FormKey(key.word, _sort(key.kind), label, about, unit, key.required)
+    empty = "" if key.required else _EMPTY.get(key.word, "")
+    return FormKey(key.word, _sort(key.kind), label, about, unit, key.required, empty)
 
 
 def _sort(kind: Kind) -> Sort:

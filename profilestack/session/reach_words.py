@@ -9,12 +9,6 @@ from profilestack.jobs.reach import BitReach
 from profilestack.units import format_length
 
 
-def fit_said(reach: BitReach, units: str) -> str:
-    """The best that the bit does in one pass, in a few letters; "" where it fits no arc."""
-    arch = reach.largest_fit
-    return f"fits R {format_length(arch.radius, units)}" if arch else ""
-
-
 def good_for(reach: BitReach, units: str) -> tuple[str, ...]:
     """What the bit is good for on the target, a sentence a line."""
     if not reach.reaches:

@@ -18,7 +18,7 @@ LINES = 11.0
 
 
 class BitDrawing(QWidget):
-    """One bit as large as there is room, tip down; a dashed line shows where the collet begins.
+    """One bit as large as there is room, tip down; a dashed line shows where the nut begins.
 
     While what is typed makes no bit, the last one stays, as an outline.
     """
@@ -63,7 +63,8 @@ class BitDrawing(QWidget):
         theme, line = theme_now(), QFontMetricsF(self.font()).height()
         below = bit.pilot_length or 0.0
         wide = 2.0 * max(largest_radius(bit), bit.shank / 2.0, (bit.pilot_diameter or 0.0) / 2.0)
-        tall = max(bit.length, edge_height(bit)) + below
+        shown = _shown_length(bit)
+        tall = shown + below
         room = QRectF(self.rect()).adjusted(8.0, 8.0, -8.0, -8.0 - 1.5 * line)
         texts = self._texts()
         words = max(QFontMetricsF(self.font()).horizontalAdvance(text) for text in texts) + 24.0
@@ -78,7 +79,7 @@ class BitDrawing(QWidget):
         if not self._is_sound:
             pen.setDashPattern([3.0, 2.0])
         painter.setPen(pen)
-        painter.drawPath(stem(bit, bit.length))
+        painter.drawPath(stem(bit, shown))
         painter.drawPath(pilot(bit))
         if self._is_sound:
             painter.setBrush(QColor(theme.ink))
@@ -97,7 +98,7 @@ class BitDrawing(QWidget):
         _, edge, nut = self._texts()
         levels = [(edge_height(bit), edge, Qt.PenStyle.SolidLine)]
         if bit.reach > 0.0:
-            levels.append((bit.reach, nut, Qt.PenStyle.DashLine))
+            levels.append((min(bit.reach, _shown_length(bit)), nut, Qt.PenStyle.DashLine))
         lowest = float("inf")
         for height, text, style in levels:
             y = tip - height * scale
@@ -117,3 +118,9 @@ class BitDrawing(QWidget):
             f"edge {format_length(edge_height(self.bit), units)}",
             f"nut {format_length(self.bit.reach, units)}",
         )
+
+
+def _shown_length(bit: Bit) -> float:
+    """So much of the bit is drawn [mm]: of a long thin shank only the beginning."""
+    edge = edge_height(bit)
+    return max(edge, min(bit.length, 2.0 * edge + 10.0))

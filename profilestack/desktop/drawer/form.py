@@ -127,6 +127,7 @@ class BitForm(QWidget):
         self.message.setWordWrap(True)
         self.message.hide()
         self._area.setWidgetResizable(True)
+        self._area.setFrameShape(QScrollArea.Shape.NoFrame)
         self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         # the fields take the focus, their frame does not
         self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)

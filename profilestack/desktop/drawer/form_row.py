@@ -43,6 +43,8 @@ class FormRow(QObject):
         self.field.setAccessibleName(key.label)
         if not isinstance(self.field, NumberField):
             self.field.setToolTip(key.about)
+        if isinstance(self.field, QLineEdit):
+            self.field.setPlaceholderText(key.when_empty)
         self.label.setBuddy(self.field)
 
     def put(self, value: Any) -> None:

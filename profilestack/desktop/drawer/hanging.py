@@ -8,17 +8,19 @@ from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOpti
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.edge import edge_height, largest_radius
-from profilestack.desktop.drawer.model import BIT, REACH, BitsModel, Index
+from profilestack.desktop.drawer.model import BIT, REACH, Index
 from profilestack.desktop.silhouette import pilot, silhouette, stem
 from profilestack.desktop.theme import theme_now
 from profilestack.jobs.reach import BitReach
-from profilestack.session.reach_words import fit_said
 
 STEM = 6.0
 """So much of the shank is drawn over the edge [mm]."""
 
 SCALE = 0.125
 """A mm is drawn as this part of a line of text: 2 pixels where a line is 16 high."""
+
+FITS = "fits"
+"""Under a bit that follows a whole arc of the wanted profile in one pass."""
 
 GAP = 4.0
 """Room around a bit and its words [pixels]."""
@@ -30,7 +32,7 @@ class HangingBit(QStyledItemDelegate):
     def __init__(self, view: QListView) -> None:
         super().__init__(view)
         self._view = view
-        self._sizes: dict[tuple[Bit, str, bool], QSize] = {}
+        self._sizes: dict[tuple[Bit, str], QSize] = {}
 
     def forget_sizes(self) -> None:
         """The font is another one."""
@@ -42,11 +44,10 @@ class HangingBit(QStyledItemDelegate):
         if not isinstance(bit, Bit):
             height = round(QFontMetricsF(_heading_font(self._view)).height() + 3.0 * GAP)
             return QSize(max(1, self._view.viewport().width() - 1), height)
-        text, fit = index.data(Qt.ItemDataRole.DisplayRole), self._fit(index)
-        key = (bit, text, bool(fit))
-        if key not in self._sizes:
-            self._sizes[key] = _size(bit, text, fit, QFontMetricsF(self._view.font()))
-        return self._sizes[key]
+        text = index.data(Qt.ItemDataRole.DisplayRole)
+        if (bit, text) not in self._sizes:
+            self._sizes[bit, text] = _size(bit, text, QFontMetricsF(self._view.font()))
+        return self._sizes[bit, text]
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw a heading, or a bit with its words."""
@@ -94,21 +95,15 @@ class HangingBit(QStyledItemDelegate):
     ) -> None:
         theme = theme_now()
         line = QFontMetricsF(self._view.font()).height()
-        text, fit = index.data(Qt.ItemDataRole.DisplayRole), self._fit(index)
+        text, reach = index.data(Qt.ItemDataRole.DisplayRole), index.data(REACH)
         middle = int(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
         painter.setFont(self._view.font())
         lines = QRectF(room.left(), room.bottom() - 2.0 * line - GAP, room.width(), line)
         painter.setPen(QColor(theme.chosen_ink if chosen else theme.quiet if pale else theme.ink))
         painter.drawText(lines, middle, text)
-        if fit:
+        if isinstance(reach, BitReach) and reach.fits:
             painter.setPen(QColor(theme.chosen_ink if chosen else theme.inside))
-            painter.drawText(lines.translated(0.0, line), middle, fit)
-
-    def _fit(self, index: Index) -> str:
-        reach, model = index.data(REACH), index.model()
-        if isinstance(reach, BitReach) and isinstance(model, BitsModel):
-            return fit_said(reach, model.units)
-        return ""
+            painter.drawText(lines.translated(0.0, line), middle, FITS)
 
 
 def paint_bit(painter: QPainter, bit: Bit, scale: float, ink: QColor, *, pale: bool) -> None:
@@ -138,10 +133,10 @@ def _heading_font(widget: QWidget) -> QFont:
     return font
 
 
-def _size(bit: Bit, text: str, fit: str, metrics: QFontMetricsF) -> QSize:
+def _size(bit: Bit, text: str, metrics: QFontMetricsF) -> QSize:
     scale = SCALE * metrics.height()
     wide = 2.0 * max(largest_radius(bit), bit.shank / 2.0, (bit.pilot_diameter or 0.0) / 2.0)
-    words = max(metrics.horizontalAdvance(text), metrics.horizontalAdvance(fit))
+    words = max(metrics.horizontalAdvance(text), metrics.horizontalAdvance(FITS))
     hang = STEM + edge_height(bit) + (bit.pilot_length or 0.0)
     width = max(wide * scale, words) + 3.0 * GAP
     return QSize(round(width), round(hang * scale + 2.0 * metrics.height() + 3.0 * GAP))

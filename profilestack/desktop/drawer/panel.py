@@ -38,6 +38,9 @@ from profilestack.session.bit_sources import (
 )
 
 LIBRARIES = f"Libraries of bits (*{ENDING})"
+WORDS = 9
+"""Lines of text under the bits."""
+
 OPEN = "open"
 """The line of the sources that opens one more file."""
 
@@ -121,6 +124,9 @@ class DrawerPanel(QWidget):
         self.source.setToolTip("Where the bits come from")
         self.words.setWordWrap(True)
         self.words.setAccessibleName("About the chosen bit")
+        self.words.setAlignment(Qt.AlignmentFlag.AlignTop)
+        # room for what is usually said, so that the bits above do not jump
+        self.words.setMinimumHeight(WORDS * self.words.fontMetrics().lineSpacing())
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.new.setToolTip("A new bit, of the shape of the chosen one at first")
         self.put_back.setToolTip("Let the file hold again what it held before")

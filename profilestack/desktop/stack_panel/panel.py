@@ -2,23 +2,115 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QScrollArea,
+    QSplitter,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from profilestack.desktop.document import Document
+from profilestack.desktop.stack_panel.caution_list import CautionList
+from profilestack.desktop.stack_panel.commands import PassCommands
+from profilestack.desktop.stack_panel.order import OrderSlider
+from profilestack.desktop.stack_panel.table import PassTable
+from profilestack.desktop.stack_panel.verdict import VerdictBox
 
 
 class StackPanel(QWidget):
-    """The stack of a document."""
+    """The stack of a document: the table, the moment, the verdict, the cautions."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
         self.setAccessibleName("Stack")
-        self._count = QLabel()
-        QVBoxLayout(self).addWidget(self._count)
-        document.changed.connect(self.refresh)
-        self.refresh()
+        self.commands = PassCommands(document)
+        self.table = PassTable(document, self.commands)
+        self.order = OrderSlider(document)
+        self.verdict = VerdictBox(document)
+        self.cautions = CautionList(document)
+        self.buttons: dict[str, QToolButton] = {}
+        upper, lower = QWidget(), QWidget()
+        top = QVBoxLayout(upper)
+        top.setContentsMargins(0, 0, 0, 0)
+        top.setSpacing(4)
+        top.addWidget(self.table, 1)
+        top.addLayout(self._button_line())
+        bottom = QVBoxLayout(lower)
+        bottom.setContentsMargins(8, 8, 8, 8)
+        bottom.setSpacing(8)
+        for part in (self.order, self.verdict):
+            bottom.addWidget(part)
+        bottom.addWidget(self.cautions, 1)
+        self.splitter = QSplitter(Qt.Orientation.Vertical)
+        self.splitter.setChildrenCollapsible(False)
+        self.splitter.addWidget(upper)
+        self.splitter.addWidget(_scrolled(lower))
+        self.splitter.setStretchFactor(0, 3)
+        self.splitter.setStretchFactor(1, 2)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.addWidget(self.splitter)
+        self.setFocusProxy(self.table)
+        document.changed.connect(self._enable)
+        document.chosen_changed.connect(self._enable)
+        self._enable()
 
-    def refresh(self) -> None:
-        """Show the document as it is now."""
-        self._count.setText(f"{len(self.document.stack.passes)} passes")
+    def _button_line(self) -> QHBoxLayout:
+        do = self.commands
+        line = QHBoxLayout()
+        line.setContentsMargins(8, 0, 8, 0)
+        line.setSpacing(4)
+        rows: tuple[tuple[str, str, Callable[[], None]], ...] = (
+            ("Earlier", "Cut the chosen passes one place earlier (Alt+Up).", do.earlier),
+            ("Later", "Cut the chosen passes one place later (Alt+Down).", do.later),
+            ("Duplicate", "The chosen passes once more (Ctrl+D).", do.duplicate),
+            ("Mirror", "To the other side of the blank's middle (Ctrl+M).", do.mirror),
+            ("Delete", "Take the chosen passes out; Undo brings them back (Delete).", do.delete),
+        )
+        for word, about, command in rows:
+            button = QToolButton()
+            button.setText(word)
+            button.setToolTip(about)
+            button.setProperty("about", about)
+            button.setAccessibleName(word)
+            button.setAccessibleDescription(about)
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            button.clicked.connect(command)
+            line.addWidget(button)
+            self.buttons[word] = button
+        line.addStretch()
+        return line
+
+    def _enable(self) -> None:
+        chosen, count = self.document.chosen, len(self.document.stack.passes)
+        many = len(chosen)
+        reasons = dict.fromkeys(self.buttons, "" if chosen else "Choose a pass first.")
+        if chosen and chosen == tuple(range(many)):
+            reasons["Earlier"] = "It is cut first already."
+        if chosen and chosen == tuple(range(count - many, count)):
+            reasons["Later"] = "It is cut last already."
+        for word, button in self.buttons.items():
+            reason = reasons[word]
+            if button.isEnabled() == bool(reason):
+                button.setEnabled(not reason)
+            about = f"{button.property('about')}{' ' if reason else ''}{reason}"
+            if about != button.toolTip():
+                button.setToolTip(about)
+
+
+def _scrolled(part: QWidget) -> QScrollArea:
+    """Large type in a low window: scroll rather than squeeze."""
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(part)
+    return area

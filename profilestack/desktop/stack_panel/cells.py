@@ -1,0 +1,152 @@
+"""What the cells of the table of passes hold, by column and role."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from enum import IntEnum
+
+from PySide6.QtCore import Qt
+
+from profilestack.session.pass_rows import (
+    SEVERITY_WORDS,
+    PassRow,
+    area_text,
+    bit_about,
+    bit_words,
+    both_lengths,
+    caution_text,
+    lie_words,
+    standing_words,
+    volume_text,
+)
+from profilestack.stack import Stack
+from profilestack.units import format_length
+
+Role = Qt.ItemDataRole
+ROW_ROLE = Role.UserRole + 1
+"""The :class:`PassRow` itself, for the one who paints it."""
+
+SECOND_ROLE = Role.UserRole + 2
+"""The second, quieter line of a cell."""
+
+
+class Column(IntEnum):
+    """The columns, from the left."""
+
+    NUMBER = 0
+    BIT = 1
+    SETUP = 2
+    OFFSET = 3
+    DEPTH = 4
+    CAUTION = 5
+    REMOVES = 6
+    NOTE = 7
+
+
+HEADS = {
+    Column.NUMBER: ("Pass", "The order of cutting, first at the top; checked passes are cut."),
+    Column.BIT: ("Bit", "Double click or F2 to choose another bit."),
+    Column.SETUP: ("Setup", "How the blank lies."),
+    Column.OFFSET: ("Edge to\nbit centre", "From the blank's left side, as it lies, to the axis."),
+    Column.DEPTH: ("Below\nface", "From the blank's top, as it lies, to the lowest cutting point."),
+    Column.CAUTION: ("Caution", "What to mind before cutting this pass."),
+    Column.REMOVES: ("Removes", "Area of the section and volume of a piece that it takes away."),
+    Column.NOTE: ("Note", "Your own words."),
+}
+NUMBERS = (Column.OFFSET, Column.DEPTH)
+EDITABLE = (*NUMBERS, Column.BIT, Column.SETUP, Column.NOTE)
+
+
+def alignment(column: Column) -> Qt.AlignmentFlag:
+    """Numbers stand at the right, signs in the middle, words at the left."""
+    flag = Qt.AlignmentFlag
+    side = flag.AlignHCenter if column == Column.CAUTION else flag.AlignLeft
+    return (flag.AlignRight if column in NUMBERS else side) | flag.AlignVCenter
+
+
+def cell(row: PassRow, column: Column, role: int, stack: Stack, units: str) -> object:
+    """What a cell holds in a role; None where it has nothing to say."""
+    answer = _ROLES.get(role)
+    return None if answer is None else answer(row, column, stack, units)
+
+
+def _edit_value(row: PassRow, column: Column, stack: Stack, units: str) -> object:
+    values = {
+        Column.BIT: row.bit,
+        Column.SETUP: row.single.setup,
+        Column.OFFSET: row.single.offset,
+        Column.DEPTH: row.single.depth,
+        Column.NOTE: row.single.note,
+    }
+    return values.get(column)
+
+
+def _check_state(row: PassRow, column: Column, stack: Stack, units: str) -> Qt.CheckState | None:
+    if column != Column.NUMBER:
+        return None
+    return Qt.CheckState.Checked if row.single.on else Qt.CheckState.Unchecked
+
+
+def _alignment(row: PassRow, column: Column, stack: Stack, units: str) -> Qt.AlignmentFlag:
+    return alignment(column)
+
+
+def _second_line(row: PassRow, column: Column, stack: Stack, units: str) -> str:
+    if column == Column.BIT:
+        told = (bit_words(row, units)[1], standing_words(row, units))
+        return "; ".join(word for word in told if word)
+    return volume_text(row.volume, units) if column == Column.REMOVES else ""
+
+
+def _tooltip(row: PassRow, column: Column, stack: Stack, units: str) -> str:
+    match column:
+        case Column.NUMBER:
+            return "Cut. Space switches it off." if row.single.on else "Off. Space switches it on."
+        case Column.BIT:
+            return "\n".join(
+                word for word in (bit_about(row, units), standing_words(row, units)) if word
+            )
+        case Column.SETUP:
+            return lie_words(row, stack)
+        case Column.OFFSET:
+            return f"Edge to bit centre: {both_lengths(row.single.offset)}"
+        case Column.DEPTH:
+            return f"Below face: {both_lengths(row.single.depth)}"
+        case Column.REMOVES:
+            return f"{area_text(row.area, units)} of the section, {volume_text(row.volume, units)}"
+        case Column.CAUTION:
+            return "\n".join(caution_text(caution, units) for caution in row.cautions)
+        case _:
+            return row.single.note
+
+
+def _spoken(row: PassRow, column: Column, stack: Stack, units: str) -> str:
+    """A cell as it is read out: with its head's words and all of its lines."""
+    head = HEADS[column][0].replace("\n", " ")
+    first = _DISPLAY[column](row, units)
+    if column == Column.NUMBER:
+        return f"{head} {first}{'' if row.single.on else ', off'}"
+    second = _second_line(row, column, stack, units)
+    return f"{head}: {first}{f', {second}' if second else ''}"
+
+
+_DISPLAY: dict[Column, Callable[[PassRow, str], str]] = {
+    Column.NUMBER: lambda row, units: str(row.number),
+    Column.BIT: lambda row, units: bit_words(row, units)[0],
+    Column.SETUP: lambda row, units: row.setup.name,
+    Column.OFFSET: lambda row, units: format_length(row.single.offset, units),
+    Column.DEPTH: lambda row, units: format_length(row.single.depth, units),
+    Column.REMOVES: lambda row, units: area_text(row.area, units),
+    Column.CAUTION: lambda row, units: SEVERITY_WORDS.get(row.severity, ""),
+    Column.NOTE: lambda row, units: row.single.note,
+}
+_ROLES: dict[int, Callable[[PassRow, Column, Stack, str], object]] = {
+    Role.DisplayRole: lambda row, column, stack, units: _DISPLAY[column](row, units),
+    Role.EditRole: _edit_value,
+    Role.CheckStateRole: _check_state,
+    Role.TextAlignmentRole: _alignment,
+    Role.ToolTipRole: _tooltip,
+    Role.AccessibleTextRole: _spoken,
+    SECOND_ROLE: _second_line,
+    ROW_ROLE: lambda row, column, stack, units: row,
+}

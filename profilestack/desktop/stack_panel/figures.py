@@ -1,0 +1,168 @@
+"""The numbers that matter, large, in one row or as many as large type needs."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt
+from PySide6.QtGui import QFont, QPainter, QPaintEvent, QPalette, QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from profilestack.desktop.stack_panel.signs import BAD, GOOD, draw_sign
+from profilestack.desktop.theme import theme_now
+from profilestack.session.verdict import Figure
+
+GAP = 16
+
+
+class Sign(QWidget):
+    """One sign, as high as the type."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.sign = ""
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def show_sign(self, sign: str) -> None:
+        """Show another sign, or none."""
+        if sign != self.sign:
+            self.sign = sign
+            self.setVisible(bool(sign))
+            self.update()
+
+    def sizeHint(self) -> QSize:
+        """A square of the type's height."""
+        high = self.fontMetrics().height()
+        return QSize(high, high)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw it in the colours of the moment."""
+        painter = QPainter(self)
+        draw_sign(painter, self.sign, QRectF(self.rect()).adjusted(1, 1, -1, -1), theme_now())
+        painter.end()
+
+
+class FigureBox(QWidget):
+    """One number, large, with its name above and its measure below."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.name, self.number, self.beside = QLabel(), QLabel(), QLabel()
+        for label in (self.name, self.number, self.beside):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+        self.sign = Sign()
+        self.sign.hide()
+        line = QHBoxLayout()
+        line.setSpacing(4)
+        line.addWidget(self.sign)
+        line.addWidget(self.number)
+        line.addStretch()
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(0)
+        box.addWidget(self.name)
+        box.addLayout(line)
+        box.addWidget(self.beside)
+        self._figure: Figure | None = None
+        self._restyle()
+
+    def show_figure(self, figure: Figure) -> None:
+        """Show another number."""
+        if figure == self._figure:
+            return
+        self._figure = figure
+        self.name.setText(figure.name)
+        self.number.setText(figure.text)
+        self.beside.setText(figure.beside)
+        self.sign.show_sign("" if figure.holds is None else GOOD if figure.holds else BAD)
+        self.setToolTip(figure.about)
+        measure = f", {figure.beside}" if figure.beside else ""
+        held = {None: "", True: ", holds", False: ", broken"}[figure.holds]
+        self.setAccessibleName(f"{figure.name}: {figure.text}{measure}{held}")
+        self._color()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Other type or other colours."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._restyle()
+        elif event.type() == QEvent.Type.PaletteChange:
+            self._color()
+
+    def _restyle(self) -> None:
+        large = QFont(self.font())
+        large.setPointSizeF(self.font().pointSizeF() * 1.6)
+        large.setFeature(QFont.Tag("tnum"), 1)
+        self.number.setFont(large)
+
+    def _color(self) -> None:
+        theme = theme_now()
+        holds = self._figure.holds if self._figure else None
+        color = {None: theme.ink, True: theme.inside, False: theme.leftover}[holds]
+        _paint_words(self.number, color)
+        for label in (self.name, self.beside):
+            _paint_words(label, theme.quiet)
+
+
+class FigureRow(QWidget):
+    """Boxes beside each other; what does not fit goes to the next line."""
+
+    def __init__(self, count: int, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.boxes = [FigureBox(self) for _ in range(count)]
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+
+    def show_figures(self, figures: tuple[Figure, ...]) -> None:
+        """Show other numbers."""
+        sizes = [box.sizeHint() for box in self.boxes]
+        for box, figure in zip(self.boxes, figures, strict=True):
+            box.show_figure(figure)
+        if [box.sizeHint() for box in self.boxes] != sizes:
+            self.updateGeometry()
+            self._place(self.width())
+
+    def hasHeightForWidth(self) -> bool:
+        """A narrow row has more lines."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """The height of the lines at a width."""
+        return max(rect.bottom() + 1 for rect in self._rects(width))
+
+    def sizeHint(self) -> QSize:
+        """All in one line."""
+        sizes = [box.sizeHint() for box in self.boxes]
+        wide = sum(size.width() for size in sizes) + GAP * (len(sizes) - 1)
+        return QSize(wide, max(size.height() for size in sizes))
+
+    def minimumSizeHint(self) -> QSize:
+        """One below the other."""
+        sizes = [box.sizeHint() for box in self.boxes]
+        return QSize(max(size.width() for size in sizes), max(size.height() for size in sizes))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the boxes out anew."""
+        super().resizeEvent(event)
+        self._place(event.size().width())
+
+    def _place(self, width: int) -> None:
+        for box, rect in zip(self.boxes, self._rects(width), strict=True):
+            box.setGeometry(rect)
+
+    def _rects(self, width: int) -> list[QRect]:
+        rects, left, top, below = [], 0, 0, 0
+        for box in self.boxes:
+            size = box.sizeHint()
+            if left and left + size.width() > width:
+                left, top = 0, below + GAP // 2
+            rects.append(QRect(left, top, size.width(), size.height()))
+            left += size.width() + GAP
+            below = max(below, top + size.height())
+        return rects
+
+
+def _paint_words(label: QLabel, color: str) -> None:
+    palette = label.palette()
+    if palette.color(QPalette.ColorRole.WindowText).name() != color.lower():
+        palette.setColor(QPalette.ColorRole.WindowText, color)
+        label.setPalette(palette)

@@ -1,0 +1,168 @@
+"""How a cell of the table of passes is painted: two lines, a silhouette, a bar, a sign."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen
+from PySide6.QtWidgets import QStyle, QStyleOptionViewItem
+
+from profilestack.desktop.silhouette import draw_silhouette
+from profilestack.desktop.stack_panel.cells import ROW_ROLE, SECOND_ROLE, Column, Role
+from profilestack.desktop.stack_panel.signs import draw_sign, draw_tick
+from profilestack.desktop.theme import LIGHT, Theme, theme_now
+from profilestack.session.pass_rows import PassRow
+
+Index = QModelIndex | QPersistentModelIndex
+PAD = 4
+STRIPE = 3
+BAR = 4
+
+
+def second_font(font: QFont) -> QFont:
+    """The type of second lines: a little smaller."""
+    smaller = QFont(font)
+    smaller.setPointSizeF(max(7.0, font.pointSizeF() * 0.9))
+    return smaller
+
+
+def row_height(font: QFont) -> int:
+    """Room for two lines and a bar."""
+    first, second = QFontMetrics(font).height(), QFontMetrics(second_font(font)).height()
+    return first + second + BAR + 2 * PAD
+
+
+def silhouette_width(font: QFont) -> int:
+    """Room for a silhouette across; most bits are higher than wide."""
+    return round(0.75 * row_height(font))
+
+
+def check_rect(cell: QRect) -> QRect:
+    """Where a click switches a pass: the left of its number's cell, at least 24 pixels wide."""
+    return QRect(cell.left(), cell.top(), min(cell.width(), 26), cell.height())
+
+
+class CellPainter:
+    """Paints one cell; colours are those of the moment."""
+
+    def __init__(
+        self, painter: QPainter, option: QStyleOptionViewItem, index: Index, pointed: bool
+    ) -> None:
+        self.painter, self.option, self.index = painter, option, index
+        self.theme: Theme = theme_now()
+        self.rect = option.rect
+        self.row: PassRow = index.data(ROW_ROLE)
+        self.is_chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        self.is_pointed = pointed
+
+    def paint(self) -> None:
+        """The cell, from the ground up."""
+        painter = self.painter
+        painter.save()
+        painter.setClipRect(self.rect)
+        self._paint_ground()
+        column = self.index.column()
+        inner = self.rect.adjusted(PAD, PAD, -PAD, -PAD)
+        if column == Column.NUMBER:
+            self._paint_check()
+            self._paint_lines(inner.adjusted(22, 0, 0, 0))
+        elif column == Column.BIT:
+            self._paint_bit(inner)
+        elif column == Column.REMOVES:
+            self._paint_lines(inner.adjusted(0, 0, 0, -BAR))
+            self._paint_bar(inner)
+        elif column == Column.CAUTION:
+            self._paint_caution(inner)
+        else:
+            self._paint_lines(inner)
+        if self.option.state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(QPen(self._ink(), 1, Qt.PenStyle.DotLine))
+            painter.drawRect(self.rect.adjusted(1, 1, -2, -2))
+        painter.restore()
+
+    def _paint_ground(self) -> None:
+        theme, rect, painter = self.theme, self.rect, self.painter
+        painter.fillRect(rect, QColor(theme.chosen if self.is_chosen else theme.paper))
+        painter.fillRect(rect.left(), rect.bottom(), rect.width(), 1, QColor(theme.rule))
+        if self.is_chosen and self.index.column() == Column.NUMBER:
+            painter.fillRect(rect.left(), rect.top(), STRIPE, rect.height(), self._ink())
+        if self.is_pointed:
+            color = QColor(theme.chosen_ink if self.is_chosen else theme.target)
+            for top in (rect.top(), rect.bottom() - 1):
+                painter.fillRect(rect.left(), top, rect.width(), 2, color)
+
+    def _paint_lines(self, room: QRect) -> None:
+        """The first line in ink and the second one quiet, at the side that the column wants."""
+        painter, index = self.painter, self.index
+        second = index.data(SECOND_ROLE)
+        side = index.data(Role.TextAlignmentRole) & Qt.AlignmentFlag.AlignHorizontal_Mask
+        first = index.data(Role.DisplayRole)
+        metrics = self.option.fontMetrics
+        painter.setFont(self.option.font)
+        painter.setPen(self._ink() if self.row.single.on else self._quiet())
+        elided = metrics.elidedText(first, Qt.TextElideMode.ElideRight, room.width())
+        if not second:
+            painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), elided)
+            return
+        painter.drawText(room, int(side | Qt.AlignmentFlag.AlignTop), elided)
+        font = second_font(self.option.font)
+        painter.setFont(font)
+        painter.setPen(self._quiet())
+        below = room.adjusted(0, metrics.height(), 0, 0)
+        elided = QFontMetrics(font).elidedText(second, Qt.TextElideMode.ElideRight, room.width())
+        painter.drawText(below, int(side | Qt.AlignmentFlag.AlignTop), elided)
+
+    def _paint_check(self) -> None:
+        size = 0.9 * self.option.fontMetrics.height()
+        box = QRectF(0.0, 0.0, size, size)
+        box.moveCenter(QRectF(check_rect(self.rect)).center())
+        painter = self.painter
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(self._quiet(), 1.2))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(box, 2.0, 2.0)
+        if self.row.single.on:
+            draw_tick(painter, box.adjusted(2, 2, -2, -2), self._ink())
+
+    def _paint_bit(self, inner: QRect) -> None:
+        wide = silhouette_width(self.option.font)
+        room = QRectF(inner.left(), inner.top(), wide, inner.height())
+        if self.row.bit is not None:
+            edge = self._ink() if self.row.single.on else self._quiet()
+            draw_silhouette(self.painter, self.row.bit, room, edge, self._quiet())
+        self._paint_lines(inner.adjusted(wide + PAD, 0, 0, 0))
+
+    def _paint_bar(self, inner: QRect) -> None:
+        if self.row.share <= 0.0:
+            return
+        theme = self.theme
+        wide = max(2, round(self.row.share * inner.width()))
+        bar = QRect(inner.left(), inner.bottom() - BAR + 1, wide, BAR)
+        self.painter.fillRect(bar, QColor(LIGHT.wood_edge if self.is_chosen else theme.wood_edge))
+
+    def _paint_caution(self, inner: QRect) -> None:
+        if not self.row.severity:
+            return
+        size = self.option.fontMetrics.height()
+        theme = LIGHT if self.is_chosen else self.theme
+        room = QRectF(inner.left(), inner.top(), inner.width(), size)
+        draw_sign(self.painter, self.row.severity, room, theme)
+        self._paint_lines(inner.adjusted(0, size, 0, 0))
+
+    def _ink(self) -> QColor:
+        return QColor(self.theme.chosen_ink if self.is_chosen else self.theme.ink)
+
+    def _quiet(self) -> QColor:
+        return QColor(LIGHT.quiet if self.is_chosen else self.theme.quiet)
+
+
+def cell_size(option: QStyleOptionViewItem, index: Index) -> QSize:
+    """The room that a cell asks for."""
+    font = option.font
+    first = QFontMetrics(font).horizontalAdvance(index.data(Role.DisplayRole))
+    second = QFontMetrics(second_font(font)).horizontalAdvance(index.data(SECOND_ROLE) or "")
+    high = row_height(font)
+    extra = {
+        Column.NUMBER: 22 + PAD,
+        Column.BIT: silhouette_width(font) + PAD,
+    }.get(Column(index.column()), 0)
+    return QSize(max(first, second) + extra + 2 * PAD + 2, high)

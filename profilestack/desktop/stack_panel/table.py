@@ -1,0 +1,231 @@
+"""The table of passes: mirrors what is chosen and pointed at, edits in its cells, has its keys."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QSize, Qt
+from PySide6.QtGui import (
+    QContextMenuEvent,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QMenu, QTableView, QWidget
+
+from profilestack.desktop.document import Document
+from profilestack.desktop.stack_panel.cells import Column
+from profilestack.desktop.stack_panel.commands import PassCommands
+from profilestack.desktop.stack_panel.delegate import PassDelegate
+from profilestack.desktop.stack_panel.model import PassModel
+from profilestack.desktop.stack_panel.painting import row_height, silhouette_width
+from profilestack.desktop.theme import theme_now
+
+EMPTY = (
+    "No passes yet. Drag a bit from the drawer onto the section, or press Enter on a bit; "
+    "or let the finder look for ways to cut the wanted profile."
+)
+_FLAG = QItemSelectionModel.SelectionFlag
+Standard = QKeySequence.StandardKey
+
+
+class PassTable(QTableView):
+    """A document's passes, first cut first."""
+
+    def __init__(
+        self, document: Document, commands: PassCommands, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.document, self.commands = document, commands
+        self._is_mirroring = False
+        self._bit_width = self._least_bit_width = 0
+        self.passes = PassModel(document, commands, self)
+        self.setModel(self.passes)
+        self.setItemDelegate(PassDelegate(self.passes, self))
+        self._set_up()
+        self.entered.connect(lambda index: document.point_at(index.row()))
+        self.viewportEntered.connect(lambda: document.point_at(None))
+        document.chosen_changed.connect(self._mirror_chosen)
+        document.pointed_changed.connect(self._mirror_pointed)
+        self.passes.rowsInserted.connect(self._mirror_chosen)
+        self._mirror_chosen()
+
+    def fit_columns(self) -> None:
+        """Columns as wide as their words; the bits' gives way, down to a few letters, so that all
+        but the notes can be seen.
+        """
+        self.verticalHeader().setDefaultSectionSize(row_height(self.font()))
+        self.horizontalHeader().setResizeContentsPrecision(32)
+        for column in Column:
+            self.resizeColumnToContents(column)
+        letter = self.fontMetrics().averageCharWidth()
+        self.setColumnWidth(Column.NOTE, max(self.columnWidth(Column.NOTE), 16 * letter))
+        self._bit_width = self.columnWidth(Column.BIT)
+        self._least_bit_width = silhouette_width(self.font()) + 8 * letter
+        self._fit_bit()
+
+    def sizeHint(self) -> QSize:
+        """All but the notes, and some rows."""
+        fixed = (column for column in Column if column not in (Column.NOTE, Column.BIT))
+        wide = sum(self.columnWidth(column) for column in fixed) + self._least_bit_width
+        wide += 4 * self.fontMetrics().averageCharWidth()
+        more = self.verticalScrollBar().sizeHint().width() + 2 * self.frameWidth()
+        return QSize(wide + more, 8 * row_height(self.font()))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The bits' column takes what the others leave."""
+        super().resizeEvent(event)
+        self._fit_bit()
+
+    def _fit_bit(self) -> None:
+        fixed = (column for column in Column if column not in (Column.NOTE, Column.BIT))
+        room = self.viewport().width() - sum(self.columnWidth(column) for column in fixed)
+        self.setColumnWidth(Column.BIT, max(self._least_bit_width, min(self._bit_width, room)))
+
+    def selectionChanged(self, selected: QItemSelection, deselected: QItemSelection) -> None:
+        """What is chosen here is chosen everywhere."""
+        super().selectionChanged(selected, deselected)
+        if self._is_mirroring or self.passes.is_refreshing:
+            return
+        self._is_mirroring = True
+        try:
+            self.document.choose({index.row() for index in self.selectionModel().selectedRows()})
+        finally:
+            self._is_mirroring = False
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """The keys of the commands, then those of a table."""
+        command = self._command_of(event)
+        if command is None:
+            super().keyPressEvent(event)
+            return
+        command()
+        event.accept()
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """The commands, with their keys."""
+        place = event.globalPos()
+        if event.reason() == QContextMenuEvent.Reason.Keyboard:
+            corner = self.visualRect(self.currentIndex()).bottomLeft()
+            place = self.viewport().mapToGlobal(corner)
+        self.menu().popup(place)
+
+    def menu(self) -> QMenu:
+        """A menu of what can be done with the chosen passes."""
+        menu = QMenu(self)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        for word, keys, command in self._rows_of_menu():
+            action = menu.addAction(word)
+            action.setShortcut(keys)
+            # shown only: the table itself listens to its keys
+            action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
+            action.setShortcutVisibleInContextMenu(True)
+            action.setEnabled(bool(self.document.chosen) or word in ("Paste", "Choose all"))
+            action.triggered.connect(command)
+        return menu
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Nothing is pointed at."""
+        self.document.point_at(None)
+        super().leaveEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Other type, other sizes; other colours, another painting."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self.fit_columns()
+        elif event.type() == QEvent.Type.PaletteChange:
+            self.viewport().update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """An empty table says what to do."""
+        super().paintEvent(event)
+        if self.passes.rowCount():
+            return
+        painter = QPainter(self.viewport())
+        painter.setPen(theme_now().quiet)
+        room = self.viewport().rect().adjusted(16, 16, -16, -16)
+        painter.drawText(room, int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap), EMPTY)
+        painter.end()
+
+    def _set_up(self) -> None:
+        self.setAccessibleName("Passes in cutting order")
+        self.setAccessibleDescription(EMPTY)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        trigger = QAbstractItemView.EditTrigger
+        self.setEditTriggers(trigger.DoubleClicked | trigger.EditKeyPressed | trigger.AnyKeyPressed)
+        self.setDragDropMode(QAbstractItemView.DragDropMode.DragDrop)
+        self.setDefaultDropAction(Qt.DropAction.MoveAction)
+        self.setDragDropOverwriteMode(False)
+        self.setDropIndicatorShown(True)
+        self.setMouseTracking(True)
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        # Tab leaves the table: cells are walked by the arrows
+        self.setTabKeyNavigation(False)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.verticalHeader().hide()
+        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        head = self.horizontalHeader()
+        head.setHighlightSections(False)
+        head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        head.setStretchLastSection(True)
+        self.fit_columns()
+
+    def _command_of(self, event: QKeyEvent) -> Callable[[], None] | None:
+        only = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if event.key() == Qt.Key.Key_Space and not only:
+            return self.commands.switch
+        pressed = QKeySequence(event.keyCombination())
+        for _, keys, command in self._rows_of_menu():
+            if isinstance(keys, Standard):
+                if event.matches(keys):
+                    return command
+            elif pressed == QKeySequence(keys):
+                return command
+        return None
+
+    def _rows_of_menu(self) -> tuple[tuple[str, Standard | str, Callable[[], None]], ...]:
+        do = self.commands
+        return (
+            ("Cut earlier", "Alt+Up", do.earlier),
+            ("Cut later", "Alt+Down", do.later),
+            ("Switch off or on", "Space", do.switch),
+            ("Rough out or finish", "", do.rough_out),
+            ("Duplicate", "Ctrl+D", do.duplicate),
+            ("Mirror", "Ctrl+M", do.mirror),
+            ("Cut out", Standard.Cut, do.cut),
+            ("Copy", Standard.Copy, do.copy),
+            ("Paste", Standard.Paste, do.paste),
+            ("Delete", Standard.Delete, do.delete),
+            ("Choose all", Standard.SelectAll, do.choose_all),
+        )
+
+    def _mirror_chosen(self) -> None:
+        if self._is_mirroring:
+            return
+        self._is_mirroring = True
+        try:
+            self._select(self.document.chosen)
+        finally:
+            self._is_mirroring = False
+
+    def _select(self, rows: tuple[int, ...]) -> None:
+        selection, model = QItemSelection(), self.passes
+        there = [row for row in rows if row < model.rowCount()]
+        for row in there:
+            selection.select(model.index(row, 0), model.index(row, Column.NOTE))
+        self.selectionModel().select(selection, _FLAG.ClearAndSelect | _FLAG.Rows)
+        current = self.currentIndex()
+        if there and current.row() not in there:
+            column = max(0, current.column())
+            index = model.index(there[0], column)
+            self.selectionModel().setCurrentIndex(index, _FLAG.NoUpdate)
+        if there:
+            self.scrollTo(model.index(there[0], max(0, self.currentIndex().column())))
+
+    def _mirror_pointed(self) -> None:
+        self.viewport().update()

@@ -222,10 +222,8 @@ def _changes(bit: Bit) -> Iterator[tuple[str, Bit]]:
         yield "its bearing meets the wood before the edge does", bare
         bit = bare
     longer = replace(bit, cutting_length=LONG, length=3.0 * LONG, measured=None)
-    thin = min(bit.shank, bit.shape.size / 2.0)
     yield "the nut meets the wood: it is too short from tip to nut", replace(bit, length=3.0 * LONG)
-    yield "its edge is too short for so deep a place", longer
-    yield "its shank meets the wood", replace(longer, shank=thin)
+    yield "its edge is too short: the shank meets the wood", longer
 
 
 def _reaches(bit: Bit, bench: Bench, ground: _Ground) -> bool:

@@ -55,17 +55,17 @@ class Axis(QObject):
         high: tuple[float, float],
         width: float,
         height: float,
-        edge: float = 0.0,
+        edges: tuple[float, float] = (0.0, 0.0),
     ) -> None:
         """Show the box from ``low`` to ``high`` [mm], with margins, in a view of so many pixels.
 
-        ``edge`` pixels at the left and at the top of the view are left to its rulers.
+        ``edges`` are so many pixels at its left and at its top that are left to its rulers.
         """
-        width, height = max(16.0, width - edge), max(16.0, height - edge)
+        width, height = max(16.0, width - edges[0]), max(16.0, height - edges[1])
         size_x, size_z = max(1.0, high[0] - low[0]), max(1.0, high[1] - low[1])
         scale = min(MOST, max(LEAST, min(width / (1.16 * size_x), height / (1.2 * size_z))))
-        left = (low[0] + high[0]) / 2.0 - (edge + width / 2.0) / scale
-        top = (low[1] + high[1]) / 2.0 + (edge + height / 2.0) / scale
+        left = (low[0] + high[0]) / 2.0 - (edges[0] + width / 2.0) / scale
+        top = (low[1] + high[1]) / 2.0 + (edges[1] + height / 2.0) / scale
         self.set(left, top, scale)
 
     def set(self, left: float, top: float, scale: float) -> None:

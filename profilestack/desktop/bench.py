@@ -30,12 +30,25 @@ class Bench(QWidget):
     def fit(self) -> None:
         """Show the whole blank."""
         lie = lie_of(self.document.stack.blank, 0.0)
-        size = self.section.size()
-        self.axis.fit((0.0, 0.0), (lie.width, lie.height), size.width(), size.height())
+        self._show((0.0, 0.0), (lie.width, lie.height))
 
     def fit_chosen(self) -> None:
         """Show the chosen passes, or the whole blank where none is chosen."""
-        self.fit()
+        report, chosen = self.document.report, self.document.chosen
+        boxes = [
+            stroke.region.bounds
+            for stroke in (report.cut.strokes if report is not None else ())
+            if stroke.number - 1 in chosen
+        ]
+        if not boxes:
+            self.fit()
+            return
+        lows_x, lows_z, highs_x, highs_z = zip(*boxes, strict=True)
+        self._show((min(lows_x), min(lows_z)), (max(highs_x), max(highs_z)))
+
+    def place_bit(self, bit_id: str) -> bool:
+        """A new pass of that bit over the middle of the wanted profile, as deep as it may go."""
+        return self.section.hands.place_in_the_middle(bit_id)
 
     def zoom_in(self) -> None:
         """Larger, about the middle of the section's view."""
@@ -51,6 +64,11 @@ class Bench(QWidget):
         if not self._is_fitted and self.section.width() > 100:
             self._is_fitted = True
             self.fit()
+
+    def _show(self, low: tuple[float, float], high: tuple[float, float]) -> None:
+        view = self.section
+        edges = (view.ruler_edge, view.ruler_depth)
+        self.axis.fit(low, high, view.width(), view.height(), edges)
 
     def _zoom(self, factor: float) -> None:
         self.axis.zoom(factor, self.section.width() / 2.0, self.section.height() / 2.0)

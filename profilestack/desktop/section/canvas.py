@@ -1,0 +1,168 @@
+"""The section: blank, wood, passes and wanted profile, painted, and edited under the hand."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QWidget
+
+from profilestack.desktop.axis import Axis
+from profilestack.desktop.document import Document
+from profilestack.desktop.section.marks import (
+    Balloon,
+    balloons_of,
+    handle_size,
+    paint_balloons,
+    paint_ridges,
+)
+from profilestack.desktop.section.overlay import (
+    paint_contacts,
+    paint_cursor,
+    paint_numbers,
+    paint_spot,
+)
+from profilestack.desktop.section.rulers import depth_of, edge_of, paint_rulers
+from profilestack.desktop.section.wood import Wood
+from profilestack.desktop.theme import theme_now
+from profilestack.session.moving import Move
+
+
+class Canvas(QWidget):
+    """Paints the section where ``axis`` puts it; the hands are a class of their own.
+
+    The section is painted once into a picture, and again when something in it changes; what moves
+    with the pointer is painted over it.
+    """
+
+    held_changed = Signal(str)
+    """What holds the pass that is being moved; "" for nothing."""
+
+    def __init__(self, document: Document, axis: Axis, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document, self.axis = document, axis
+        self.move_now: Move | None = None
+        self.pointer = QPointF()
+        self.balloons: list[Balloon] = []
+        self._wood = Wood(document, axis)
+        self._rulers: QPixmap | None = None
+        self._picture: QPixmap | None = None
+        for signal in (
+            document.changed, document.chosen_changed, document.pointed_changed,
+            document.moment_changed, document.findings_changed,
+        ):  # fmt: skip
+            signal.connect(self.repaint_section)
+        for signal in (axis.changed, document.units_changed):
+            signal.connect(self.repaint_all)
+        document.cursor_moved.connect(self.update)
+
+    @property
+    def ruler_edge(self) -> float:
+        """Room that the rulers take at the left [px]."""
+        return edge_of(self.font())
+
+    @property
+    def ruler_depth(self) -> float:
+        """Room that the rulers take at the top [px]."""
+        return depth_of(self.font())
+
+    def sizeHint(self) -> QSize:
+        """Room for a molding to be looked at."""
+        return QSize(720, 480)
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for the rulers and a little more."""
+        return QSize(240, 160)
+
+    def repaint_section(self) -> None:
+        """Something in the section changed."""
+        self._picture = None
+        self.update()
+
+    def repaint_all(self) -> None:
+        """It lies elsewhere, or looks another way."""
+        self._rulers = None
+        self.repaint_section()
+
+    def balloon_at(self, place: QPointF) -> int | None:
+        """The index of the pass whose number is there."""
+        half = handle_size(self.font()) / 2.0
+        for balloon in self.balloons:
+            off = balloon.middle - place
+            if off.x() ** 2 + off.y() ** 2 <= half**2:
+                return balloon.index
+        return None
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Other colours or another font."""
+        super().changeEvent(event)
+        if event.type() in (
+            QEvent.Type.PaletteChange, QEvent.Type.FontChange, QEvent.Type.ApplicationPaletteChange,
+        ):  # fmt: skip
+            self.repaint_all()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Put the pictures on the screen, and over them what moves with the pointer."""
+        theme = theme_now()
+        ratio = self.devicePixelRatioF()
+        size = self.size() * ratio
+        if self._picture is None or self._picture.size() != size:
+            self._picture = self._painted_section(size, ratio)
+        if self._rulers is None or self._rulers.size() != size:
+            self._rulers = self._painted_rulers(size, ratio)
+        painter = QPainter(self)
+        painter.drawPixmap(0, 0, self._picture)
+        paint_cursor(painter, self.document, self.axis, theme, self.height())
+        paint_spot(painter, self.document, self.axis, theme)
+        if self.move_now is not None:
+            paint_contacts(painter, self.move_now, self.axis, theme)
+        painter.drawPixmap(0, 0, self._rulers)
+        if self.move_now is not None:
+            paint_numbers(
+                painter, self.move_now, self.document.units, theme, self.font(), self.pointer,
+                QRectF(self.rect()),
+            )  # fmt: skip
+        if self.hasFocus():
+            painter.setPen(QColor(theme.target))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+
+    def _painted_section(self, size: QSize, ratio: float) -> QPixmap:
+        theme, document = theme_now(), self.document
+        picture = QPixmap(size)
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(QColor(theme.paper))
+        painter = QPainter(picture)
+        painter.setFont(self.font())
+        self._wood.paint(painter, theme, ratio)
+        self.balloons = []
+        if document.report is not None:
+            self._wood.paint_lit(painter, theme)
+            pointed = () if document.pointed is None else (document.pointed,)
+            lit = frozenset((*document.chosen, *pointed))
+            self.balloons = balloons_of(document.report.cut, self.axis, self.font(), lit)
+            paint_balloons(painter, self.balloons, document, theme, self.font())
+            comparison = document.report.comparison
+            if comparison is not None and document.moment is None:
+                paint_ridges(painter, comparison, self.axis, document.units, theme, self.font())
+        else:
+            self._paint_trouble(painter)
+        painter.end()
+        return picture
+
+    def _paint_trouble(self, painter: QPainter) -> None:
+        """Why there is nothing to see."""
+        painter.setPen(QColor(theme_now().ink))
+        text = "\n".join(str(problem) for problem in self.document.session.trouble)
+        edge, depth = self.ruler_edge + 16.0, self.ruler_depth + 16.0
+        room = QRectF(self.rect()).adjusted(edge, depth, -16.0, -16.0)
+        painter.drawText(room, int(Qt.TextFlag.TextWordWrap), f"This cannot be cut:\n{text}")
+
+    def _painted_rulers(self, size: QSize, ratio: float) -> QPixmap:
+        picture = QPixmap(size)
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(picture)
+        room = QRectF(self.rect())
+        paint_rulers(painter, self.axis, self.document.units, theme_now(), room, self.font())
+        painter.end()
+        return picture

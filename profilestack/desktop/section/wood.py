@@ -1,0 +1,183 @@
+"""The section painted: blank, what each pass takes, the wood that is left, the differences."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath
+from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from profilestack.cutting.comparison import Comparison
+from profilestack.cutting.cut import Cut
+from profilestack.desktop.axis import Axis
+from profilestack.desktop.document import Document
+from profilestack.desktop.section.inks import clear, hatch, mixed, pen
+from profilestack.desktop.section.shapes import chain_shape, shape_of
+from profilestack.desktop.theme import Theme
+from profilestack.drawing.scene import SLIVER, SMALL_AREA
+from profilestack.geometry.path import Point, Points
+
+NO_PEN, NO_BRUSH = Qt.PenStyle.NoPen, Qt.BrushStyle.NoBrush
+
+OUTLINED = 48
+"""With more strokes than this only those that are lit have their outlines drawn."""
+
+
+class Wood:
+    """Paints a document's section; shapes that do not change from frame to frame are kept."""
+
+    def __init__(self, document: Document, axis: Axis) -> None:
+        self.document, self.axis = document, axis
+        self._kept: dict[int, tuple[Polygon, QPainterPath]] = {}
+        self._kept_at = (0.0, 0.0, 0.0)
+
+    def paint(self, painter: QPainter, theme: Theme, ratio: float) -> None:
+        """Paint the section; ``ratio`` is the screen's pixels per pixel."""
+        report = self.document.report
+        if report is None:
+            return
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        cut = report.cut
+        shapes = self._stroke_shapes(cut)
+        blank = shape_of(cut.sections[0], self.axis)
+        painter.setPen(NO_PEN)
+        painter.fillPath(blank, mixed(theme.blank, theme.paper, 0.4))
+        done = self._done(cut)
+        self._paint_taken(painter, cut, shapes[:done], blank, theme)
+        self._paint_outlines(painter, cut, shapes, done, theme)
+        painter.setBrush(NO_BRUSH)
+        painter.setPen(pen(theme.quiet, 1.0, (4.0, 3.0)))
+        painter.drawPath(blank)
+        section = shape_of(cut.sections[done], self.axis)
+        painter.setBrush(QColor(theme.wood))
+        painter.setPen(pen(theme.wood_edge, 1.5))
+        painter.drawPath(section)
+        if report.comparison is not None:
+            if done == len(cut.strokes):
+                self._paint_differences(painter, report.comparison, theme, ratio)
+            self._paint_target(painter, report.comparison.target, theme)
+
+    def paint_lit(self, painter: QPainter, theme: Theme) -> None:
+        """The outlines of the passes that are chosen or pointed at, over everything."""
+        report = self.document.report
+        if report is None:
+            return
+        painter.setBrush(NO_BRUSH)
+        shapes = self._stroke_shapes(report.cut)
+        for stroke, shape in zip(report.cut.strokes, shapes, strict=True):
+            index = stroke.number - 1
+            if index in self.document.chosen:
+                painter.setPen(pen(theme.ink, 2.0))
+                painter.drawPath(shape)
+            elif index == self.document.pointed:
+                painter.setPen(pen(theme.ink, 1.5, (5.0, 2.0)))
+                painter.drawPath(shape)
+
+    def _done(self, cut: Cut) -> int:
+        """How many strokes are cut at the moment that is looked at."""
+        moment = self.document.moment
+        if moment is None:
+            return len(cut.strokes)
+        return sum(1 for stroke in cut.strokes if stroke.number <= moment)
+
+    def _paint_taken(
+        self,
+        painter: QPainter,
+        cut: Cut,
+        shapes: list[QPainterPath],
+        blank: QPainterPath,
+        theme: Theme,
+    ) -> None:
+        """What each pass takes: the first that comes to a place has it, so it is painted last."""
+        painter.save()
+        painter.setClipPath(blank)
+        tints = [mixed(theme.blank, theme.paper, share) for share in (0.15, 0.55, 0.85)]
+        # by lamp the bright colour of what is chosen would outshine the wood
+        chosen, pointed = (
+            mixed(theme.chosen, theme.paper, share)
+            for share in ((0.72, 0.84) if theme.name == "dark" else (0.0, 0.5))
+        )
+        for stroke, shape in zip(
+            reversed(cut.strokes[: len(shapes)]), reversed(shapes), strict=True
+        ):
+            index = stroke.number - 1
+            color = tints[stroke.number % 3]
+            if index in self.document.chosen:
+                color = chosen
+            elif index == self.document.pointed:
+                color = pointed
+            painter.fillPath(shape, color)
+        painter.restore()
+
+    def _paint_outlines(
+        self, painter: QPainter, cut: Cut, shapes: list[QPainterPath], done: int, theme: Theme
+    ) -> None:
+        if len(shapes) > OUTLINED:
+            return
+        painter.setBrush(NO_BRUSH)
+        painter.setPen(pen(mixed(theme.quiet, theme.paper, 0.35)))
+        for shape in shapes[:done]:
+            painter.drawPath(shape)
+        painter.setPen(pen(mixed(theme.quiet, theme.paper, 0.35), 1.0, (2.0, 3.0)))
+        for shape in shapes[done:]:
+            painter.drawPath(shape)
+
+    def _paint_differences(
+        self, painter: QPainter, comparison: Comparison, theme: Theme, ratio: float
+    ) -> None:
+        for region, color, crossed in (
+            (comparison.leftover_region, theme.leftover, False),
+            (comparison.overcut_region, theme.overcut, True),
+        ):
+            seen = _thick(region)
+            if seen.is_empty:
+                continue
+            shape = shape_of(seen, self.axis)
+            painter.fillPath(shape, clear(color, 0.22))
+            painter.fillPath(shape, hatch(color, ratio, crossed=crossed))
+            painter.setBrush(NO_BRUSH)
+            painter.setPen(pen(color))
+            painter.drawPath(shape)
+
+    def _paint_target(self, painter: QPainter, target: Points, theme: Theme) -> None:
+        painter.setBrush(NO_BRUSH)
+        painter.setPen(pen(theme.target, 2.0))
+        painter.drawPolyline(chain_shape(target, self.axis))
+        before = self.document.drawn_before
+        if before is not None:
+            painter.setPen(pen(theme.quiet, 1.0, (5.0, 4.0)))
+            painter.drawPolyline(chain_shape(before.flatten(SLIVER), self.axis))
+        painter.setPen(pen(theme.leftover, 5.0, (0.6, 0.8)))
+        for stretch in self.document.unreached:
+            chain = stretch_of(target, stretch.begin, stretch.end)
+            painter.drawPolyline(chain_shape(chain, self.axis))
+
+    def _stroke_shapes(self, cut: Cut) -> list[QPainterPath]:
+        """The outline of each stroke; in a drag all but those of one pass are kept."""
+        at = (self.axis.left, self.axis.top, self.axis.scale)
+        kept = self._kept if at == self._kept_at else {}
+        used: dict[int, tuple[Polygon, QPainterPath]] = {}
+        for stroke in cut.strokes:
+            key = id(stroke.region)  # the region is kept beside it, so that no other gets its id
+            used[key] = kept.get(key) or (stroke.region, shape_of(stroke.region, self.axis))
+        self._kept, self._kept_at = used, at
+        return [used[id(stroke.region)][1] for stroke in cut.strokes]
+
+
+def stretch_of(target: Points, begin: Point, end: Point) -> Points:
+    """The target's points between the ones nearest to two places, shape (n, 2) [mm]."""
+    first, last = (
+        int(np.argmin(np.hypot(target[:, 0] - x, target[:, 1] - z))) for x, z in (begin, end)
+    )
+    inner = target[min(first, last) : max(first, last) + 1]
+    ends = (np.array([begin]), np.array([end]))
+    return np.concatenate((ends[first > last], inner, ends[first <= last]))
+
+
+def _thick(region: BaseGeometry) -> BaseGeometry:
+    """The pieces that are more than the flattening's own slivers."""
+    pieces = shapely.get_parts(region)
+    area, length = shapely.area(pieces), shapely.length(pieces)
+    return MultiPolygon(list(pieces[(area > SMALL_AREA) & (2.0 * area > SLIVER * length)]))

@@ -49,6 +49,41 @@ def proof(option: Option, units: str) -> str:
     return f"not proved: {option.cost:.3g} {unit}, at least {option.bound:.3g}"
 
 
+def way_name(number: int, option: Option) -> str:
+    """What a way is called: "the way of fewest bits", or its number."""
+    return f"the way of {WORDS[option.best[0]]}" if option.best else f"way {number}"
+
+
+def way_takes(option: Option) -> str:
+    """What a way takes: "2 bits, 3 passes and 1 to rough out, 25 min"."""
+    assembled = option.assembled
+    bits, passes = len(assembled.bit_ids), assembled.finishing
+    rough = len(assembled.stack.passes) - passes
+    more = f" and {rough} to rough out" if rough else ""
+    return (
+        f"{bits} bit{'s' if bits != 1 else ''}, {passes} pass{'es' if passes != 1 else ''}{more}, "
+        f"{assembled.minutes.total:.0f} min"
+    )
+
+
+def way_verdict(option: Option, units: str) -> tuple[bool, str]:
+    """Whether a way keeps its tolerances and nothing stops it, and that in words."""
+    assembled = option.assembled
+    tolerance, comparison = assembled.stack.tolerance, assembled.comparison
+    proud, gouged = comparison.leftover_worst, comparison.overcut_worst
+    stops = sum(caution.severity == "stop" for caution in assembled.cautions)
+    wrong = []
+    if proud > tolerance.leftover:
+        wrong.append(f"stands {fine_length(proud, units)} proud")
+    if gouged > tolerance.overcut:
+        wrong.append(f"gouges {fine_length(gouged, units)}")
+    if stops:
+        wrong.append(f"{stops} caution{'s' if stops != 1 else ''} to stop for")
+    if wrong:
+        return False, ", ".join(wrong)
+    return True, f"fits: {fine_length(proud, units)} proud, {fine_length(gouged, units)} gouged"
+
+
 def stretch_place(stretch: Stretch, units: str) -> str:
     """Where a stretch lies: "x 29.84, z 13.18 mm to x 30.2, z 13 mm"."""
     digits = 2 if units == "mm" else 3

@@ -17,6 +17,10 @@ if TYPE_CHECKING:
 
 ENDING = ".stack.toml"
 
+_DEVICES = {"con", "prn", "aux", "nul"} | {
+    f"{port}{number}" for port in ("com", "lpt") for number in range(10)
+}
+
 
 def open_file(window: Window) -> None:
     """Ask for a stack and open it."""
@@ -103,8 +107,9 @@ def with_ending(path: Path) -> Path:
 def suggested(title: str) -> str:
     """A file name from a title: what no file may be called is left out."""
     kept = "".join(letter if letter.isalnum() or letter in " -_" else " " for letter in title)
-    words = "-".join(kept.lower().split())[:60].strip("-_")
-    return f"{words or 'new-board'}{ENDING}"
+    words = "-".join(kept.lower().split())[:60].strip("-_") or "new-board"
+    # some systems take no file of these names, whatever its ending
+    return f"{f'{words}-stack' if words in _DEVICES else words}{ENDING}"
 
 
 def _why_no_save(window: Window) -> str:

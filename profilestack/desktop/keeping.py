@@ -25,9 +25,9 @@ class Keeping(QObject):
         self._window = window
         self.journal = journal
         self._has_failed = False
-        self._timer = QTimer(self)
-        self._timer.timeout.connect(self.keep)
-        self._timer.start(EVERY)
+        self.timer = QTimer(self)
+        self.timer.timeout.connect(self.keep)
+        self.timer.start(EVERY)
 
     def keep(self) -> None:
         """Write what is not saved, or clear the journal where all is."""
@@ -44,7 +44,7 @@ class Keeping(QObject):
 
     def end(self) -> None:
         """The document is closed, and what becomes of it was asked."""
-        self._timer.stop()
+        self.timer.stop()
         self.journal.clear()
 
     def _tell(self, why: str) -> None:

@@ -39,13 +39,13 @@ class Running:
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
             for _ in range(TRIES):
-                self._file = open(path, "wb")
+                self._file = path.open("wb")
                 # another run that looks between the two calls clears the file away
                 if _lock(self._file) and path.exists():
                     break
                 self._file.close()
             else:  # a disk without locks: journals are still kept, and offered too early at worst
-                self._file = open(path, "wb")
+                self._file = path.open("wb")
         except OSError as error:
             raise FileError(f"{self.folder}: cannot be written to: {error.strerror}") from error
 

@@ -2,28 +2,47 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from profilestack.cutting.stroke import lie_of
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
 from profilestack.desktop.section.view import SectionView
+from profilestack.desktop.strips.leftover_strip import LeftoverStrip
+from profilestack.desktop.strips.light_strip import LightStrip
+from profilestack.session.whereabouts import words_at
 
 
 class Bench(QWidget):
     """Light strip, section and leftover strip over each other, sharing x to the pixel."""
 
+    place_told = Signal(str)
+    """What lies under the cursor, in words; "" where it is over none of the three."""
+
+    held_changed = Signal(str)
+    """What holds the pass that is being moved; "" for nothing."""
+
     def __init__(self, document: Document, axis: Axis) -> None:
         super().__init__()
         self.document, self.axis = document, axis
+        self.light = LightStrip(document, axis)
         self.section = SectionView(document, axis)
+        self.leftover = LeftoverStrip(document, axis)
         self._is_fitted = False
+        parts = QSplitter(Qt.Orientation.Vertical)
+        parts.setChildrenCollapsible(False)
+        for part, share in ((self.light, 0), (self.section, 1), (self.leftover, 0)):
+            parts.addWidget(part)
+            parts.setStretchFactor(parts.count() - 1, share)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
-        layout.addWidget(self.section, 1)
+        layout.addWidget(parts)
+        document.cursor_moved.connect(self._tell_place)
+        document.units_changed.connect(self._tell_place)
+        self.section.held_changed.connect(self.held_changed)
         self.setFocusProxy(self.section)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
 
@@ -64,6 +83,17 @@ class Bench(QWidget):
         if not self._is_fitted and self.section.width() > 100:
             self._is_fitted = True
             self.fit()
+
+    @property
+    def place_words(self) -> str:
+        """What lies under the cursor, in words."""
+        report, cursor = self.document.report, self.document.cursor
+        if report is None or cursor is None:
+            return ""
+        return words_at(report, cursor, self.document.units)
+
+    def _tell_place(self) -> None:
+        self.place_told.emit(self.place_words)
 
     def _show(self, low: tuple[float, float], high: tuple[float, float]) -> None:
         view = self.section

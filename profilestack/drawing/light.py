@@ -30,17 +30,21 @@ PER_PIXEL = 4
 """So many places are looked at in each pixel."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class Lamp:
-    """Where the light comes from: ``altitude`` above the face [deg], from the left or the right."""
+    """Where the light comes from: ``altitude`` above the face [deg], from the left or the right.
 
-    altitude: float = 20.0
+    ``room`` is the share of the light that comes from where one stands, and throws no shadow.
+    """
+
+    altitude: float = 30.0
     from_left: bool = True
+    room: float = 0.0
 
     @property
     def on_flat(self) -> float:
-        """How bright a flat face is: the sine of the altitude."""
-        return math.sin(math.radians(self.altitude))
+        """How bright a flat face is: the sine of the altitude, and the light of the room."""
+        return (1.0 - self.room) * math.sin(math.radians(self.altitude)) + self.room
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -91,6 +95,7 @@ def shade(face: Face, at: Numbers, lamp: Lamp) -> Numbers:
     altitude = math.radians(lamp.altitude)
     bright = np.maximum(np.sin(altitude + angle if lamp.from_left else altitude - angle), 0.0)
     bright[_shadowed(face, at, height, piece, lamp)] = 0.0
+    bright = (1.0 - lamp.room) * bright + lamp.room * np.cos(angle)
     bright[~inside | (height <= LOWEST / 2.0)] = np.nan
     return bright
 

@@ -90,11 +90,10 @@ def words_at(report: CutReport, place: Point, units: str) -> str:
 def deviation_words(value: float, units: str) -> str:
     """A signed deviation as the shop says it."""
     text = signed_text(value, units)
-    if value > 0.0:
-        return f"leftover {text} {units} (proud)"
-    if value < 0.0:
-        return f"overcut {text} {units} (gouge)"
-    return "on the wanted profile"
+    if text[1:].strip("0.") == "":
+        return "on the wanted profile"
+    word = "leftover" if value > 0.0 else "overcut"
+    return f"{word} {text} {units} ({'proud' if value > 0.0 else 'gouge'})"
 
 
 def length_text(mm: float, units: str) -> str:

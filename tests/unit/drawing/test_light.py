@@ -73,6 +73,16 @@ def test_a_step_throws_its_shadow_as_far_as_the_lamp_is_low(altitude: float) -> 
     assert shaded(step, at, Lamp(altitude, False)) == pytest.approx([flat] * 5, abs=1e-6)
 
 
+def test_the_light_of_the_room_throws_no_shadow() -> None:
+    away, room = Lamp(30.0, False), 0.2
+    at = np.array([5.0])
+    assert shaded(slope(60.0), at, away) == pytest.approx(0.0)
+    lit = shaded(slope(60.0), at, Lamp(30.0, False, room))
+    assert lit == pytest.approx(room * math.cos(math.atan2(60.0, WIDTH)), abs=1e-6)
+    flat = shaded(slope(0.0), at, Lamp(30.0, False, room))
+    assert flat == pytest.approx(Lamp(30.0, False, room).on_flat)
+
+
 def test_where_there_is_no_wood_nothing_is_lit() -> None:
     apart = shapely.union_all([shapely.box(0.0, 0.0, 10.0, 5.0), shapely.box(20.0, 0.0, 30.0, 5.0)])
     face = face_of(apart)

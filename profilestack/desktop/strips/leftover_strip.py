@@ -1,0 +1,217 @@
+"""The signed deviation along x, under the section: proud above the line, gouged below it."""
+
+from __future__ import annotations
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPolygonF
+from PySide6.QtWidgets import QWidget
+
+from profilestack.cutting.comparison import Comparison
+from profilestack.cutting.nearest import Numbers
+from profilestack.desktop.axis import Axis
+from profilestack.desktop.document import Document
+from profilestack.desktop.section.inks import clear, hatch, mixed, pen
+from profilestack.desktop.section.shapes import polygon_of
+from profilestack.desktop.strips.strip import Strip
+from profilestack.desktop.theme import Theme
+from profilestack.drawing.section_panel import LOWEST_RIDGE
+from profilestack.drawing.wording import fine_text, signed_text
+from profilestack.stack import Tolerance
+
+TIMES = 2.5
+"""The strip shows deviations of up to so many tolerances; what is beyond is cut off and told."""
+
+LEAST = 0.05
+"""It always shows this much [mm]."""
+
+NEAR = 3.0
+"""Samples so near to the pointer's x [px] are looked at; the worst of them is meant."""
+
+
+class LeftoverStrip(Strip):
+    """Deviation over x, aligned with the section; the tolerance is a band."""
+
+    LINES = 6
+
+    def __init__(self, document: Document, axis: Axis, parent: QWidget | None = None) -> None:
+        super().__init__(document, axis, parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName("Leftover")
+        self.setAccessibleDescription(
+            "Deviation from the wanted profile along the section, with the tolerance band. "
+            "Left and right move along it; Page Up and Page Down go from ridge to ridge."
+        )
+        self.setWhatsThis(self.accessibleDescription())
+
+    def place_under(self, pixel: QPointF) -> tuple[float, float] | None:
+        """The worst place of the wanted profile near the pointer's x."""
+        comparison = self._comparison()
+        x = self.axis.x_at(pixel.x())
+        if comparison is None:
+            return (x, 0.0)
+        off = np.abs(comparison.samples[:, 0] - x)
+        near = np.flatnonzero(off <= max(NEAR / self.axis.scale, float(off.min()) + 1e-9))
+        best = near[int(np.argmax(np.abs(comparison.deviation[near])))]
+        if off[best] * self.axis.scale > NEAR:
+            return (x, float(comparison.samples[best, 1]))
+        return (float(comparison.samples[best, 0]), float(comparison.samples[best, 1]))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Walk along the profile, or from ridge to ridge."""
+        step = {Qt.Key.Key_Left: -4.0, Qt.Key.Key_Right: 4.0}.get(Qt.Key(event.key()))
+        hop = {Qt.Key.Key_PageUp: -1, Qt.Key.Key_PageDown: 1}.get(Qt.Key(event.key()))
+        comparison = self._comparison()
+        if comparison is None or (step is None and hop is None):
+            super().keyPressEvent(event)
+        elif step is not None:
+            self._walk(step)
+        elif hop is not None:
+            self._hop(comparison, hop)
+
+    def paint_strip(self, painter: QPainter, theme: Theme, room: QRectF) -> None:
+        """Band, deviation, ridges, numbers."""
+        comparison = self._comparison()
+        tolerance = self.document.stack.tolerance
+        level = _levels(tolerance, room)
+        up, zero, down = level(tolerance.leftover), level(0.0), level(-tolerance.overcut)
+        if comparison is not None:
+            band = mixed(theme.paper, theme.inside, 0.14)
+            painter.fillRect(QRectF(0.0, up, room.width(), down - up), band)
+            painter.setPen(pen(theme.inside, 1.0, (6.0, 4.0)))
+            for y in (up, down):
+                painter.drawLine(QPointF(0.0, y), QPointF(room.width(), y))
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._paint_sides(painter, theme, comparison, level)
+            painter.setPen(pen(theme.ink))
+            painter.drawLine(QPointF(0.0, zero), QPointF(room.width(), zero))
+            self._paint_ridges(painter, theme, comparison, level, room)
+        self.paint_edge(painter, theme, room)
+        if comparison is not None:
+            self._paint_numbers(painter, theme, tolerance, (up, zero, down))
+        else:
+            text = "No wanted profile to compare with"
+            painter.setPen(pen(theme.quiet))
+            painter.drawText(room, Qt.AlignmentFlag.AlignCenter, text)
+
+    def _paint_sides(
+        self, painter: QPainter, theme: Theme, comparison: Comparison, level: _Levels
+    ) -> None:
+        x = (comparison.samples[:, 0] - self.axis.left) * self.axis.scale
+        ratio = self.devicePixelRatioF()
+        for values, color, crossed in (
+            (np.maximum(comparison.deviation, 0.0), theme.leftover, False),
+            (np.minimum(comparison.deviation, 0.0), theme.overcut, True),
+        ):
+            if not values.any():
+                continue
+            y = level.of(values)
+            lobes = _closed(x, y, level(0.0))
+            painter.setPen(Qt.PenStyle.NoPen)
+            for brush in (clear(color, 0.25), hatch(color, ratio, crossed=crossed)):
+                painter.setBrush(brush)
+                painter.drawPolygon(lobes, Qt.FillRule.WindingFill)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(pen(color))
+            painter.drawPolyline(polygon_of(np.column_stack((x, y))))
+
+    def _paint_ridges(
+        self, painter: QPainter, theme: Theme, comparison: Comparison, level: _Levels, room: QRectF
+    ) -> None:
+        metrics = QFontMetricsF(painter.font())
+        units = self.document.units
+        free_from = self.edge
+        for ridge in sorted(comparison.ridges, key=lambda ridge: ridge.at[0]):
+            if ridge.height < LOWEST_RIDGE:
+                continue
+            x, y = self.axis.pixel_of_x(ridge.at[0]), level(ridge.height)
+            painter.setPen(pen(theme.leftover, 1.5))
+            painter.drawLine(QPointF(x, level(0.0)), QPointF(x, y))
+            painter.setBrush(QColor(theme.paper))
+            painter.drawEllipse(QPointF(x, y), 3.0, 3.0)
+            beyond = "↑ " if ridge.height > level.high else ""
+            text = f"{beyond}{fine_text(ridge.height, units)} {units}"
+            wide = metrics.horizontalAdvance(text)
+            begin = min(x + 6.0, room.width() - wide - 2.0)
+            if begin < free_from:
+                continue
+            free_from = begin + wide + 8.0
+            top = max(0.0, y - metrics.height() / 2.0)
+            box = QRectF(begin - 2.0, top, wide + 4.0, metrics.height())
+            painter.fillRect(box, clear(theme.paper, 0.8))
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+    def _paint_numbers(
+        self, painter: QPainter, theme: Theme, tolerance: Tolerance, at: tuple[float, float, float]
+    ) -> None:
+        units = self.document.units
+        high = QFontMetricsF(painter.font()).height()
+        values = (tolerance.leftover, 0.0, -tolerance.overcut)
+        last = -1e9
+        for value, y in zip(values, at, strict=True):
+            place = max(y, last + high)
+            last = place
+            text = signed_text(value, units) if value else "0"
+            painter.setPen(pen(theme.inside if value else theme.ink))
+            painter.drawText(
+                QRectF(0.0, place - high / 2.0, self.edge - 6.0, high),
+                Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter,
+                text,
+            )
+        painter.setPen(pen(theme.quiet))
+        painter.drawText(QRectF(4.0, 0.0, self.edge, high), Qt.AlignmentFlag.AlignLeft, units)
+
+    def _comparison(self) -> Comparison | None:
+        report = self.document.report
+        return None if report is None else report.comparison
+
+    def _walk(self, pixels: float) -> None:
+        now = self.document.cursor
+        begin = self.axis.pixel_of_x(now[0]) if now is not None else self.width() / 2.0
+        place = self.place_under(QPointF(begin + pixels, 0.0))
+        if place is not None:
+            # the worst place near by must not hold the walk back
+            self.document.move_cursor((self.axis.x_at(begin + pixels), place[1]))
+
+    def _hop(self, comparison: Comparison, step: int) -> None:
+        ridges = sorted(ridge.at for ridge in comparison.ridges if ridge.height >= LOWEST_RIDGE)
+        if not ridges:
+            return
+        now = self.document.cursor
+        x = now[0] if now is not None else -1e9
+        if step > 0:
+            self.document.move_cursor(next((at for at in ridges if at[0] > x + 1e-6), ridges[0]))
+        else:
+            before = [at for at in ridges if at[0] < x - 1e-6]
+            self.document.move_cursor(before[-1] if before else ridges[-1])
+
+
+class _Levels:
+    """From a deviation [mm] to a height in the strip [px]: fixed, so that nothing jumps."""
+
+    def __init__(self, low: float, high: float, room: QRectF) -> None:
+        self.low, self.high = low, high
+        margin = 4.0
+        self._scale = (room.height() - 2.0 * margin) / (high - low)
+        self._top = room.top() + margin
+
+    def __call__(self, value: float) -> float:
+        return self._top + (self.high - min(max(value, self.low), self.high)) * self._scale
+
+    def of(self, values: Numbers) -> Numbers:
+        """Many at once."""
+        clipped = np.clip(values, self.low, self.high)
+        return np.asarray(self._top + (self.high - clipped) * self._scale)
+
+
+def _levels(tolerance: Tolerance, room: QRectF) -> _Levels:
+    largest = max(tolerance.leftover, tolerance.overcut, LEAST / TIMES)
+    high = TIMES * max(tolerance.leftover, 0.5 * largest)
+    low = -TIMES * max(tolerance.overcut, 0.25 * largest)
+    return _Levels(low, high, room)
+
+
+def _closed(x: Numbers, y: Numbers, zero: float) -> QPolygonF:
+    """The area between a curve and the zero line."""
+    closing = np.array(((x[-1], zero), (x[0], zero)))
+    return polygon_of(np.concatenate((np.column_stack((x, y)), closing)))

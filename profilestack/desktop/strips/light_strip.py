@@ -1,0 +1,171 @@
+"""The face of the molding under a raking lamp: wanted above, as cut below."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+import numpy.typing as npt
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter
+from PySide6.QtWidgets import QSlider, QWidget
+from shapely.geometry.base import BaseGeometry
+
+from profilestack.desktop.axis import Axis
+from profilestack.desktop.document import Document
+from profilestack.desktop.section.inks import mixed, pen
+from profilestack.desktop.strips.strip import Strip
+from profilestack.desktop.theme import THEMES, Theme
+from profilestack.drawing.light import Face, Lamp, face_of, shaded_pixels
+
+LOWEST, HIGHEST = 5, 85
+"""The lamp's altitude goes over so many degrees."""
+
+ROOM = 0.15
+"""A little light comes from the room, so that the shape is seen in the shadows too."""
+
+Colors = npt.NDArray[np.uint8]
+
+
+class LightStrip(Strip):
+    """What the eye will see; the lamp is moved by a slider or by keys."""
+
+    def __init__(self, document: Document, axis: Axis, parent: QWidget | None = None) -> None:
+        super().__init__(document, axis, parent)
+        self.lamp = Lamp(room=ROOM)
+        self._wanted: tuple[BaseGeometry, Face | None] | None = None
+        self.slider = QSlider(Qt.Orientation.Horizontal, self)
+        # from the left over the top to the right: 90 is straight above, and shows nothing
+        self.slider.setRange(-(90 - LOWEST), 90 - LOWEST)
+        self.slider.setPageStep(10)
+        self.slider.setValue(_slider_value(self.lamp))
+        self.slider.valueChanged.connect(self._move_lamp)
+        self.slider.setAccessibleName("Lamp")
+        self.slider.setAccessibleDescription(
+            "Where the light comes from: low from the left, over the top, low from the right"
+        )
+        self.slider.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName("Light")
+        self.setAccessibleDescription(
+            "The face of the molding under a raking lamp: wanted profile above, as cut below"
+        )
+        self._tell_lamp()
+
+    def set_lamp(self, lamp: Lamp) -> None:
+        """Let the light come from there."""
+        self.lamp = lamp
+        self._tell_lamp()
+        self.repaint_all()
+
+    def place_under(self, pixel: QPointF) -> tuple[float, float] | None:
+        """The highest wood under a pixel, or the foot of the paper where there is none."""
+        report, x = self.document.report, self.axis.x_at(pixel.x())
+        face = None if report is None else face_of(report.cut.sections[-1])
+        if face is None or not face.places[0] <= x <= face.places[-1]:
+            return (x, 0.0)
+        return (x, max(0.0, float(np.interp(x, face.places, face.heights))))
+
+    def resizeEvent(self, event: object) -> None:
+        """The slider stands at the left, in the middle."""
+        wide = round(self.edge) - 8
+        high = self.slider.sizeHint().height()
+        self.slider.setGeometry(4, (self.height() - high) // 2, wide, high)
+
+    def paint_strip(self, painter: QPainter, theme: Theme, room: QRectF) -> None:
+        """Two bands of light, and what they are called."""
+        report = self.document.report
+        half = room.height() / 2.0
+        if report is not None:
+            comparison = report.comparison
+            if comparison is not None:
+                face = self._wanted_face(comparison.wanted)
+                self._paint_band(painter, theme, face, QRectF(0.0, 0.0, room.width(), half))
+            moment = self.document.moment
+            section = (
+                report.cut.sections[-1] if moment is None else report.cut.section_after(moment)
+            )
+            self._paint_band(
+                painter, theme, face_of(section), QRectF(0.0, half, room.width(), half)
+            )
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.setPen(pen(theme.rule))
+        painter.drawLine(QPointF(0.0, half), QPointF(room.width(), half))
+        self.paint_edge(painter, theme, room)
+        painter.setPen(pen(theme.quiet))
+        line = painter.fontMetrics().height() + 2.0
+        for text, top in (("wanted", 2.0), ("as cut", room.height() - line - 2.0)):
+            painter.drawText(QRectF(0.0, top, self.edge, line), Qt.AlignmentFlag.AlignCenter, text)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Left and right move the lamp."""
+        if event.key() in (Qt.Key.Key_Left, Qt.Key.Key_Right):
+            self.slider.event(event)
+        else:
+            super().keyPressEvent(event)
+
+    def _paint_band(self, painter: QPainter, theme: Theme, face: Face | None, band: QRectF) -> None:
+        if face is None:
+            return
+        ratio = self.devicePixelRatioF()
+        count = max(1, round(band.width() * ratio))
+        scale = self.axis.scale * ratio
+        bright, wood = shaded_pixels(face, self.axis.left, scale, count, self.lamp)
+        ramp = _ramp(theme.name, self.lamp)
+        colors = ramp[np.clip(bright * 255.0, 0.0, 255.0).astype(np.intp)].astype(np.float32)
+        paper = _rgb(QColor(theme.paper))
+        row = colors * wood[:, None] + paper * (1.0 - wood[:, None])
+        pixels = np.full((1, count, 4), 255, dtype=np.uint8)
+        pixels[0, :, :3] = row.astype(np.uint8)[:, ::-1]
+        image = QImage(pixels.data, count, 1, 4 * count, QImage.Format.Format_RGB32)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, False)
+        painter.drawImage(band, image)
+
+    def _wanted_face(self, region: BaseGeometry) -> Face | None:
+        if self._wanted is None or self._wanted[0] is not region:
+            self._wanted = (region, face_of(region))
+        return self._wanted[1]
+
+    def _move_lamp(self, value: int) -> None:
+        self.set_lamp(Lamp(float(90 - abs(value)), value < 0, ROOM))
+
+    def _tell_lamp(self) -> None:
+        side = "left" if self.lamp.from_left else "right"
+        self.slider.setToolTip(
+            f"The lamp stands {self.lamp.altitude:.0f} degrees above the face, at the {side}. "
+            "Slide it, or use the arrow keys, to let ridges show."
+        )
+
+
+def _slider_value(lamp: Lamp) -> int:
+    value = 90 - round(lamp.altitude)
+    return -value if lamp.from_left else value
+
+
+def _rgb(color: QColor) -> npt.NDArray[np.float32]:
+    return np.array((color.red(), color.green(), color.blue()), dtype=np.float32)
+
+
+@lru_cache(maxsize=64)
+def _ramp(theme_name: str, lamp: Lamp) -> Colors:
+    """The colour of each brightness: shadow, wood where the face lies flat, full light."""
+    theme = THEMES[theme_name]
+    dark, flat, light = (
+        (
+            mixed(theme.wood_edge, "#000000", 0.35),
+            QColor(theme.wood),
+            mixed(theme.wood, "#FFFFFF", 0.85),
+        )
+        if theme_name == "light"
+        else (
+            mixed(theme.paper, "#000000", 0.5),
+            QColor(theme.wood),
+            mixed(theme.wood_edge, "#FFFFFF", 0.5),
+        )
+    )
+    bright = np.linspace(0.0, 1.0, 256)
+    middle = lamp.on_flat
+    stops = np.array((0.0, middle, 1.0))
+    table = np.stack([_rgb(dark), _rgb(flat), _rgb(light)])
+    return np.stack([np.interp(bright, stops, table[:, k]) for k in range(3)], axis=1).astype(
+        np.uint8
+    )

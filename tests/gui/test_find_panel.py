@@ -59,13 +59,14 @@ def document(qapp: QApplication) -> Document:
 def panel(qtbot: QtBot, document: Document) -> Iterator[FindPanel]:
     # the stand-in for a screen complains about windows whose least size grows; a dock does not
     host = QWidget()
-    qtbot.addWidget(host, before_close_func=finish_under)
+    qtbot.addWidget(host)
     panel = FindPanel(document, host)
     host.resize(340, 1000)
     panel.resize(340, 1000)
     host.show()
     panel.form.bits.setCurrentIndex(panel.form.bits.findData(OWN))
     yield panel
+    finish_under(host)
 
 
 def looked(qtbot: QtBot, panel: FindPanel) -> FindResult:

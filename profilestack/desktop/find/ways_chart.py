@@ -170,7 +170,7 @@ class WaysChart(QWidget):
         for value in across.ticks:
             x, text = room.left() + across.share(value) * room.width(), across.say(value)
             wide = 1.2 * metrics.horizontalAdvance(text)
-            painter.drawText(QRectF(x - wide / 2, room.bottom() + 2, wide, line), middle, text)
+            painter.drawText(QRectF(x - wide / 2, room.bottom() + 5, wide, line), middle, text)
         painter.setPen(QColor(theme.ink))
         painter.drawText(QPointF(4.0, metrics.ascent() + 1.0), f"leftover, {self._units}")
         foot = QRectF(room.left(), self.height() - line, room.width(), line)

@@ -50,6 +50,8 @@ def face(bold: bool) -> Face:
 
 def plain(text: str) -> str:
     """The text on one line: controls and line breaks are blanks, what the font lacks a box."""
+    if text.isascii() and text.isprintable():  # the usual case; the font has all of these
+        return " ".join(text[:LONGEST_LINE].split())
     known = face(False).widths
     shown = []
     for letter in text[:LONGEST_LINE]:

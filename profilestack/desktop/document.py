@@ -82,9 +82,9 @@ class Document(QObject):
         self.session.edit(stack, label, merging)
         self._tell()
 
-    def preview(self, stack: Stack) -> None:
-        """Show what an edit would do while the hand still moves."""
-        self.session.preview(stack)
+    def preview(self, stack: Stack, report: CutReport | None = None) -> None:
+        """Show what an edit would do while the hand still moves; see :meth:`Session.preview`."""
+        self.session.preview(stack, report)
         self._tell()
 
     def abandon(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from profilestack.bits.bit import Bit
@@ -99,9 +100,17 @@ class Session:
         self._show(stack)
         return True
 
-    def preview(self, stack: Stack) -> None:
-        """Show a stack without making it a step."""
-        self._show(stack)
+    def preview(self, stack: Stack, report: CutReport | None = None) -> None:
+        """Show a stack without making it a step.
+
+        ``report`` is for one whose passes were cut and judged already: that takes a while.
+        """
+        if report is None or stack is self._shown:
+            self._show(stack)
+            return
+        self._shown, self.trouble = stack, ()
+        self.bits = self.bits_at_hand.bits_of(stack)
+        self.report = replace(report, cut=replace(report.cut, stack=stack))
 
     def abandon(self) -> None:
         """Back from the preview to the current state."""

@@ -19,6 +19,7 @@ from profilestack.desktop.find.wishes_form import OWN
 from profilestack.errors import Cancelled
 from profilestack.files.stack_file import read_stack, write_stack
 from profilestack.geometry.path import Path
+from profilestack.jobs.cut import cut_and_judge
 from profilestack.jobs.find import FindResult, FindWishes, find, request_for, stack_of
 from profilestack.jobs.find_words import way_name
 from profilestack.progress import Progress
@@ -103,8 +104,15 @@ def test_way_taken_is_one_step_and_undone(
     assert document.stack == stack_of(result.options[0], result.request.bits, before)
     assert document.session.undo_label == f"Take {way_name(1, result.options[0])}"
     assert document.session.undo_label == "Take the way of fewest passes"
-    assert document.report is not None
-    assert document.report.is_good
+    shown = document.report
+    assert shown is not None
+    assert shown.is_good
+    assert shown.stack is document.stack
+    afresh = cut_and_judge(document.stack, document.session.bits)
+    assert shown.comparison is not None
+    assert afresh.comparison is not None
+    assert shown.comparison.leftover == afresh.comparison.leftover
+    assert shown.cautions == afresh.cautions
     document.undo()
     assert document.session.settled == before
     assert document.session.undo_label is None

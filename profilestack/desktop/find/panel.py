@@ -13,7 +13,15 @@ from profilestack.desktop.find.ways import Ways
 from profilestack.desktop.find.wishes_form import WishesForm
 from profilestack.desktop.labelled import Trouble
 from profilestack.errors import InputError, ProfilestackError
-from profilestack.jobs.find import FindResult, FindWishes, drawn_before, find, request_for, stack_of
+from profilestack.jobs.find import (
+    FindResult,
+    FindWishes,
+    drawn_before,
+    find,
+    report_of,
+    request_for,
+    stack_of,
+)
 from profilestack.jobs.find_words import no_way, way_name, way_takes
 from profilestack.progress import Progress
 from profilestack.stack import Stack
@@ -35,6 +43,7 @@ class FindPanel(QWidget):
         self.result: FindResult | None = None
         self._asked = document.session.settled
         self._previewed: int | None = None
+        self._shown: tuple[int, Stack, Stack] | None = None
         self.setAccessibleName("Ways to cut it")
         self.form = WishesForm(document)
         self.button = QPushButton(FIND)
@@ -80,6 +89,7 @@ class FindPanel(QWidget):
         if self.result is None or self._is_stale():
             return
         option = self.result.options[place]
+        self._preview(place)
         self._previewed = None
         self.document.edit(self._stack(place), f"Take {way_name(place + 1, option)}")
         self.document.said.emit(f"Way {place + 1} is in the stack: {way_takes(option)}")
@@ -151,7 +161,7 @@ class FindPanel(QWidget):
         self._refresh()
 
     def _found(self, result: FindResult) -> None:
-        self.result = result
+        self.result, self._shown = result, None
         units = self.document.units
         self.ways.show_result(result, units)
         self.told.show_result(result, units)
@@ -181,18 +191,22 @@ class FindPanel(QWidget):
         return not same_target or (now.blank, now.run) != (found.blank, found.run)
 
     def _stack(self, place: int) -> Stack:
+        """The document with a way's passes, made once while the document stays as it is."""
         assert self.result is not None, "there are ways"
-        bits = self.result.request.bits
-        return stack_of(self.result.options[place], bits, self.document.session.settled)
+        settled = self.document.session.settled
+        if self._shown is None or self._shown[:2] != (place, settled):
+            bits = self.result.request.bits
+            self._shown = (place, settled, stack_of(self.result.options[place], bits, settled))
+        return self._shown[2]
 
     def _preview(self, place: int | None) -> None:
         if place == self._previewed or (place is not None and self._is_stale()):
             return
         self._previewed = place
-        if place is None:
+        if place is None or self.result is None:
             self.document.abandon()
         else:
-            self.document.preview(self._stack(place))
+            self.document.preview(self._stack(place), report_of(self.result.options[place]))
 
     def _refresh(self) -> None:
         has_target = self.document.session.settled.target is not None

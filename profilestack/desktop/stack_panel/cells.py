@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from enum import IntEnum
 
 from PySide6.QtCore import Qt
@@ -19,7 +20,7 @@ from profilestack.session.pass_rows import (
     standing_words,
     volume_text,
 )
-from profilestack.stack import Stack
+from profilestack.stack import Pass, Stack
 from profilestack.units import format_length
 
 Role = Qt.ItemDataRole
@@ -62,6 +63,38 @@ def alignment(column: Column) -> Qt.AlignmentFlag:
     flag = Qt.AlignmentFlag
     side = flag.AlignHCenter if column == Column.CAUTION else flag.AlignLeft
     return (flag.AlignRight if column in NUMBERS else side) | flag.AlignVCenter
+
+
+def changed_columns(old: PassRow, new: PassRow) -> tuple[Column, ...]:
+    """The columns in which two rows of one place look different."""
+    found = []
+    if old.cautions != new.cautions:
+        found.append(Column.CAUTION)
+    if _removes(old) != _removes(new):
+        found.append(Column.REMOVES)
+    a, b = old.single, new.single
+    # all passes but the one in the hand are the very same values
+    if a is b and old.bit is new.bit and old.setup is new.setup:
+        return tuple(found)
+    if old.bit != new.bit or _but_places(a) != _but_places(b):
+        return tuple(Column)
+    for column, differs in (
+        (Column.SETUP, old.setup != new.setup),
+        (Column.OFFSET, a.offset != b.offset),
+        (Column.DEPTH, a.depth != b.depth),
+    ):
+        if differs:
+            found.append(column)
+    return tuple(found)
+
+
+def _but_places(single: Pass) -> Pass:
+    return replace(single, offset=0.0, depth=1.0, setup="face")
+
+
+def _removes(row: PassRow) -> tuple[float | None, float | None, int]:
+    # of the bar only what can be seen
+    return row.area, row.volume, round(512.0 * row.share)
 
 
 def cell(row: PassRow, column: Column, role: int, stack: Stack, units: str) -> object:

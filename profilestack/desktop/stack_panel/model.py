@@ -17,7 +17,15 @@ from PySide6.QtCore import (
 
 from profilestack.desktop.carrying import PASSES
 from profilestack.desktop.document import Document
-from profilestack.desktop.stack_panel.cells import EDITABLE, HEADS, Column, Role, alignment, cell
+from profilestack.desktop.stack_panel.cells import (
+    EDITABLE,
+    HEADS,
+    Column,
+    Role,
+    alignment,
+    cell,
+    changed_columns,
+)
 from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.errors import InputError
 from profilestack.session import pass_edits
@@ -46,6 +54,8 @@ class PassModel(QAbstractTableModel):
         super().__init__(parent)
         self.document, self.commands = document, commands
         self.is_refreshing = False
+        self.changed_cells: list[tuple[int, Column]] = []
+        """While a change is told: the cells that look different, of those in the box."""
         self._rows = self._now()
         document.changed.connect(self.refresh)
         document.units_changed.connect(self._units_changed)
@@ -64,12 +74,23 @@ class PassModel(QAbstractTableModel):
                 self._rows = old[: len(new)]
                 self.endRemoveRows()
             self._rows = new
-            changed = [row for row, (a, b) in enumerate(zip(old, new, strict=False)) if a != b]
-            if changed:
-                first = self.index(changed[0], 0)
-                self.dataChanged.emit(first, self.index(changed[-1], Column.NOTE))
+            self._tell_changes(old, new)
         finally:
             self.is_refreshing = False
+
+    def _tell_changes(self, old: tuple[PassRow, ...], new: tuple[PassRow, ...]) -> None:
+        """Say once what changed: a box of cells, and which of them in ``changed_cells``."""
+        self.changed_cells = [
+            (row, column)
+            for row, (a, b) in enumerate(zip(old, new, strict=False))
+            if a is not b
+            for column in changed_columns(a, b)
+        ]
+        if self.changed_cells:
+            rows, columns = zip(*self.changed_cells, strict=True)
+            first, last = self.index(min(rows), min(columns)), self.index(max(rows), max(columns))
+            self.dataChanged.emit(first, last)
+        self.changed_cells = []
 
     def row(self, place: int) -> PassRow:
         """The row at a place."""

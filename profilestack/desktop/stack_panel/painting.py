@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyleOptionViewItem
@@ -29,6 +31,14 @@ def row_height(font: QFont) -> int:
     """Room for two lines and a bar."""
     first, second = QFontMetrics(font).height(), QFontMetrics(second_font(font)).height()
     return first + second + BAR + 2 * PAD
+
+
+@lru_cache(maxsize=2048)
+def _elided(text: str, width: int, key: str) -> str:
+    """The text as far as it fits; cutting it short takes longer than painting it."""
+    font = QFont()
+    font.fromString(key)
+    return QFontMetrics(font).elidedText(text, Qt.TextElideMode.ElideRight, width)
 
 
 def silhouette_width(font: QFont) -> int:
@@ -99,7 +109,7 @@ class CellPainter:
         metrics = self.option.fontMetrics
         painter.setFont(self.option.font)
         painter.setPen(self._ink() if self.row.single.on else self._quiet())
-        elided = metrics.elidedText(first, Qt.TextElideMode.ElideRight, room.width())
+        elided = _elided(first, room.width(), self.option.font.key())
         if not second:
             painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), elided)
             return
@@ -108,7 +118,7 @@ class CellPainter:
         painter.setFont(font)
         painter.setPen(self._quiet())
         below = room.adjusted(0, metrics.height(), 0, 0)
-        elided = QFontMetrics(font).elidedText(second, Qt.TextElideMode.ElideRight, room.width())
+        elided = _elided(second, room.width(), font.key())
         painter.drawText(below, int(side | Qt.AlignmentFlag.AlignTop), elided)
 
     def _paint_check(self) -> None:

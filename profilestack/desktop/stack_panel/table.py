@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QSize, Qt
 from PySide6.QtGui import (
@@ -19,7 +19,7 @@ from profilestack.desktop.document import Document
 from profilestack.desktop.stack_panel.cells import Column
 from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.desktop.stack_panel.delegate import PassDelegate
-from profilestack.desktop.stack_panel.model import PassModel
+from profilestack.desktop.stack_panel.model import Index, PassModel
 from profilestack.desktop.stack_panel.painting import row_height, silhouette_width
 from profilestack.desktop.theme import theme_now
 
@@ -94,6 +94,15 @@ class PassTable(QTableView):
             self.document.choose({index.row() for index in self.selectionModel().selectedRows()})
         finally:
             self._is_mirroring = False
+
+    def dataChanged(self, first: Index, last: Index, roles: Sequence[int] = ()) -> None:
+        """Paint the cells that changed, not the whole box around them: a hand may be moving."""
+        cells = self.passes.changed_cells
+        if not cells or self.state() == QAbstractItemView.State.EditingState:
+            super().dataChanged(first, last, roles)
+            return
+        for row, column in cells:
+            self.viewport().update(self.visualRect(self.passes.index(row, column)))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """The keys of the commands, then those of a table."""

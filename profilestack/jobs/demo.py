@@ -78,7 +78,7 @@ def run_demo(
     for path in (result.stack, result.picture, result.template):
         check_can_save(path)
     if not result.stack.exists():  # a copy that somebody has worked on stays as it is
-        save_text(result.stack, stack_text(stack_of(quickest, bits, stack)))
+        save_text(result.stack, stack_text(stack_of(quickest, found.strange, stack)))
     write_picture(report, result.picture, shown)
     write_template(TemplateRequest(report, result.template, TemplateOptions(units=shown)))
     return result

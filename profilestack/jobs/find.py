@@ -29,7 +29,7 @@ class FindResult:
 
     ``adaptation`` says how the target was fitted to the bits before, where that was asked for;
     ``request`` then has the fitted one. ``needs`` is what the target needs at least, where limits
-    on passes or bits left no way.
+    on passes or bits left no way. ``strange`` are the bits offered that a document must carry.
     """
 
     request: FindRequest
@@ -40,6 +40,7 @@ class FindResult:
     stopped: bool
     adaptation: Adaptation | None = None
     needs: Needs | None = None
+    strange: tuple[Bit, ...] = ()
 
     @property
     def chosen(self) -> int:
@@ -158,7 +159,10 @@ def find(request: FindRequest, progress: Progress = SILENT) -> FindResult:
     if not options and (request.most_passes or request.most_bits) and progress.left > 0.0:
         needs = least_needed(problem, progress)
     stopped = progress.is_stopped()
-    return FindResult(request, options, stays, buy, progress.spent, stopped, adaptation, needs)
+    strange = strange_bits(request.bits, request.stack)
+    return FindResult(
+        request, options, stays, buy, progress.spent, stopped, adaptation, needs, strange
+    )
 
 
 def _purchases(
@@ -184,18 +188,17 @@ def report_of(option: Option) -> CutReport:
     return CutReport(assembled.cut, assembled.comparison, assembled.cautions)
 
 
-def stack_of(option: Option, bits: Sequence[Bit], asked: Stack) -> Stack:
+def stack_of(option: Option, strange: Sequence[Bit], asked: Stack) -> Stack:
     """An option as a document: the asked one with the option's passes, target and tolerances.
 
-    Nothing else of the asked document changes. Bits that neither the drawer nor the shipped
-    library has are carried in it, so that others who open it have them too.
+    Nothing else of the asked document changes. ``strange`` bits, which nobody else knows, are
+    carried in it where they are used, so that others who open it have them too; a bit of the same
+    id that the document carried gives way.
     """
     found = option.assembled.stack
     used = {single.bit for single in found.passes}
     carried = {bit.id: bit for bit in asked.bits}
-    for bit in bits:
-        if bit.id in used and (bit.id in carried or not _is_known(bit)):
-            carried[bit.id] = bit
+    carried |= {bit.id: bit for bit in strange if bit.id in used}
     return replace(
         asked,
         passes=found.passes,
@@ -205,6 +208,13 @@ def stack_of(option: Option, bits: Sequence[Bit], asked: Stack) -> Stack:
     )
 
 
-def _is_known(bit: Bit) -> bool:
-    """Whether the drawer or the shipped library has this bit under its id."""
-    return bit in read_drawer().bits or bit in read_bits(ALL).bits
+def strange_bits(bits: Sequence[Bit], asked: Stack) -> tuple[Bit, ...]:
+    """Bits that a document must carry: neither the drawer nor the shipped library has them.
+
+    Where the document carries another bit of that id, the drawer's must be carried as well.
+    """
+    own = {bit.id for bit in asked.bits}
+    drawer = read_drawer().bits
+    unknown = [bit for bit in bits if bit.id in own or bit not in drawer]
+    shipped = read_bits(ALL).bits if any(bit.id not in own for bit in unknown) else ()
+    return tuple(bit for bit in unknown if bit.id in own or bit not in shipped)

@@ -101,7 +101,7 @@ def test_way_taken_is_one_step_and_undone(
     result = looked(qtbot, panel)
     before = document.stack
     qtbot.mouseClick(panel.ways.cards[0], Qt.MouseButton.LeftButton)
-    assert document.stack == stack_of(result.options[0], result.request.bits, before)
+    assert document.stack == stack_of(result.options[0], result.strange, before)
     assert document.session.undo_label == f"Take {way_name(1, result.options[0])}"
     assert document.session.undo_label == "Take the way of fewest passes"
     shown = document.report
@@ -175,9 +175,7 @@ def test_same_bytes_as_the_command_line_asks_for(
     write_stack(small_stack(), asked)
     stack = read_stack(asked)
     found = find(request_for(stack, FindWishes(bits=stack.bits)))
-    write_stack(
-        stack_of(found.options[0], found.request.bits, stack), tmp_path / "other.stack.toml"
-    )
+    write_stack(stack_of(found.options[0], found.strange, stack), tmp_path / "other.stack.toml")
     assert (tmp_path / "app.stack.toml").read_bytes() == (
         tmp_path / "other.stack.toml"
     ).read_bytes()

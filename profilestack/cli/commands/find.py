@@ -144,7 +144,7 @@ def _write(call: argparse.Namespace, result: FindResult, stack: Stack, units: st
     if call.output is not None:
         number = call.option or result.chosen
         option = result.options[number - 1]
-        write_stack(stack_of(option, result.request.bits, stack), call.output)
+        write_stack(stack_of(option, result.strange, stack), call.output)
         print(f"way {number} written to {call.output}", file=sys.stderr)
     if call.plot is not None:
         for number, option in enumerate(result.options, 1):

@@ -195,8 +195,8 @@ class FindPanel(QWidget):
         assert self.result is not None, "there are ways"
         settled = self.document.session.settled
         if self._shown is None or self._shown[:2] != (place, settled):
-            bits = self.result.request.bits
-            self._shown = (place, settled, stack_of(self.result.options[place], bits, settled))
+            way = stack_of(self.result.options[place], self.result.strange, settled)
+            self._shown = (place, settled, way)
         return self._shown[2]
 
     def _preview(self, place: int | None) -> None:

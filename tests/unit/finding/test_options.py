@@ -18,7 +18,7 @@ from profilestack.finding.options import Option, find_options
 from profilestack.finding.problem import problem_of
 from profilestack.finding.request import FindRequest
 from profilestack.geometry.path import Path
-from profilestack.jobs.find import find, stack_of
+from profilestack.jobs.find import find, stack_of, strange_bits
 from profilestack.planning.minutes import minutes_of
 from profilestack.progress import SILENT, Progress
 from profilestack.stack import Blank, PathTarget, Rectangle, Setup, Stack, StraightRun
@@ -171,7 +171,7 @@ def test_a_way_as_a_document_keeps_what_the_document_had() -> None:
     carried = tuple(by_name("core-box-3-4in", "v90-1-2in"))
     spare = Setup("edge", 90.0)
     asked = replace(wanted.stack, title="Two slopes", bits=carried, setups=(spare,))
-    document = stack_of(options[0], wanted.bits, asked)
+    document = stack_of(options[0], strange_bits(wanted.bits, asked), asked)
     assert document.passes == options[0].assembled.stack.passes
     assert document.tolerance.leftover == wanted.leftover
     plain = replace(document, passes=asked.passes, tolerance=asked.tolerance)
@@ -182,13 +182,15 @@ def test_a_way_as_a_document_carries_bits_that_nobody_else_has() -> None:
     wanted, options = slopes()
     used = options[0].assembled.bit_ids[0]
     own = tuple(replace(b, note="mine") if b.id == used else b for b in wanted.bits)
-    assert stack_of(options[0], wanted.bits, wanted.stack).bits == ()
-    document = stack_of(options[0], own, wanted.stack)
-    assert document.bits == tuple(bit for bit in own if bit.id == used)
+    assert strange_bits(wanted.bits, wanted.stack) == ()
+    strange = strange_bits(own, wanted.stack)
+    assert [bit.note for bit in strange] == ["mine"]
+    document = stack_of(options[0], strange, wanted.stack)
+    assert document.bits == strange
     # a bit of the same id that the document had would be cut with in its place
     other = next(bit for bit in wanted.bits if bit.id == used)
-    again = stack_of(options[0], own, replace(wanted.stack, bits=(other,)))
-    assert again.bits == document.bits
+    asked = replace(wanted.stack, bits=(other,))
+    assert stack_of(options[0], strange_bits(own, asked), asked).bits == strange
 
 
 def test_the_finder_leaves_no_more_than_a_general_optimiser_with_the_same_bits() -> None:

@@ -38,7 +38,8 @@ class Format:
 
 STACK = Format("profilestack-stack", "a stack", 1)
 BITS = Format("profilestack-bits", "a bits library", 1)
-FORMATS = (STACK, BITS)
+SHOP = Format("profilestack-shop", "a shop", 1)
+FORMATS = (STACK, BITS, SHOP)
 
 _WORD = re.compile(r"(?P<word>[a-z-]+)/(?P<version>[0-9]{1,6})")
 

@@ -99,6 +99,10 @@ class NumberField(QLineEdit):
         self.setModified(True)
         self._set_trouble(reason)
 
+    def restore(self) -> None:
+        """Bring back the number as it was before the typing."""
+        self._put(self._value)
+
     def step_by(self, steps: float) -> None:
         """Change the number by so many steps."""
         try:
@@ -135,7 +139,7 @@ class NumberField(QLineEdit):
             self.step_by((1.0 if key == Qt.Key.Key_Up else -1.0) * _share(event.modifiers()))
             return
         if key == Qt.Key.Key_Escape and self.isModified():
-            self._put(self._value)
+            self.restore()
             return
         super().keyPressEvent(event)
 
@@ -160,7 +164,7 @@ class NumberField(QLineEdit):
         """The line, and the mark of a number that is not taken."""
         super().paintEvent(event)
         if self.trouble:
-            _paint_mark(self)
+            paint_mark(self)
 
     def _offer(self, number: float) -> None:
         if number == self._value:
@@ -198,7 +202,7 @@ class NumberField(QLineEdit):
         if reason == self.trouble:
             return
         self.trouble = reason
-        self.setTextMargins(0, 0, _mark_size(self) + 4 if reason else 0, 0)
+        self.setTextMargins(0, 0, mark_size(self) + 4 if reason else 0, 0)
         self._tell()
         self.update()
         self.trouble_changed.emit(reason)
@@ -220,14 +224,15 @@ def _share(modifiers: Qt.KeyboardModifier) -> float:
     return 0.1 if modifiers & Qt.KeyboardModifier.ControlModifier else 1.0
 
 
-def _mark_size(field: QLineEdit) -> int:
+def mark_size(field: QLineEdit) -> int:
+    """Width and height of the mark [pixels]."""
     return field.fontMetrics().height()
 
 
-def _paint_mark(field: QLineEdit) -> None:
+def paint_mark(field: QLineEdit) -> None:
     """A triangle with an exclamation mark at the end of the line, and a dashed frame."""
     color = QColor(theme_now().leftover)
-    size = float(_mark_size(field))
+    size = float(mark_size(field))
     left, top = field.width() - size - 4.0, (field.height() - size) / 2.0
     room = QRectF(left, top, size, size)
     painter = QPainter(field)

@@ -120,11 +120,14 @@ class PassDelegate(QStyledItemDelegate):
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """A field whose text is not taken stays open, with the reason."""
         if isinstance(watched, LengthField):
-            leaves = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress
-            if leaves and isinstance(event, QKeyEvent) and event.key() in _LEAVING:
-                watched.commit()
-                if watched.trouble:
-                    return True
+            if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+                if event.key() in _LEAVING:
+                    watched.commit()
+                    if watched.trouble:
+                        return True
+                elif event.key() == Qt.Key.Key_Escape:
+                    # else the text would be taken as the field loses the focus
+                    watched.restore()
             if event.type() == QEvent.Type.FocusOut:
                 watched.commit()
                 if watched.trouble:
@@ -167,7 +170,8 @@ class PassDelegate(QStyledItemDelegate):
         chooser.activated.connect(partial(self._chosen, chooser))
         return chooser
 
-    def _chosen(self, chooser: QComboBox) -> None:
+    def _chosen(self, chooser: QComboBox, place: int) -> None:
+        del place
         self.commitData.emit(chooser)
         self.closeEditor.emit(chooser)
 

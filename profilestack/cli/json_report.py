@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from profilestack.cli.json_spread import spread_answer
 from profilestack.cutting.comparison import Comparison
 from profilestack.geometry.region import rings_of
 from profilestack.jobs.cut import CutReport
@@ -57,11 +58,7 @@ def cut_answer(report: CutReport, spread: Spread | None = None) -> dict[str, Any
         ],
     }
     if spread is not None:
-        answer["spread"] = {
-            "cuts": spread.cuts,
-            "leftover": {"median": spread.leftover[0], "most": spread.leftover[1]},
-            "overcut": {"median": spread.overcut[0], "most": spread.overcut[1]},
-        }
+        answer["spread"] = spread_answer(spread)
     return answer
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from profilestack.cli.layout import WIDTH, columns, fixed, joined, paragraph, plain, shortened
+from profilestack.cli.text_spread import spread_lines
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import PassCut
@@ -34,7 +35,7 @@ def cut_text(report: CutReport, units: str, spread: Spread | None = None) -> str
     lines = [*_head(report.stack, units), "", *_passes(report, units), ""]
     lines += _fit(report, units)
     if spread is not None:
-        lines += _spread(spread, units)
+        lines += spread_lines(spread, units)
     if report.comparison is not None and report.comparison.ridges:
         lines += ["", *_ridges(report.comparison, units)]
     lines += ["", *_cautions(report, units), "", *_sureness(report, units)]
@@ -184,15 +185,6 @@ def _places(comparison: Comparison, units: str) -> Iterator[str]:
         )
     if len(corners) > MOST_CORNERS:
         yield f"  {len(corners) - MOST_CORNERS} more inside corners are not reached."
-
-
-def _spread(spread: Spread, units: str) -> Iterator[str]:
-    yield f"  As made, with usual errors of touch-off, fence and bits ({spread.cuts} trial cuts):"
-    for word, (half, most) in (("leftover", spread.leftover), ("overcut", spread.overcut)):
-        yield (
-            f"    {word:<8}  half within {_fine(half, units)}, 95 in 100 within "
-            f"{_fine(most, units)}"
-        )
 
 
 def _ridges(comparison: Comparison, units: str) -> Iterator[str]:

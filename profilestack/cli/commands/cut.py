@@ -25,8 +25,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--spread", action="store_true",
-        help="cut it also with usual errors of touch-off, fence and bits, and say how far the "
-        "fit then spreads",
+        help="cut it also with usual errors of touch-off, fence, bits, blank and wedge, and say "
+        "how far the fit then spreads and what matters most",
     )  # fmt: skip
 
 

@@ -1,0 +1,100 @@
+"""What ``cut --spread`` tells, as a person reads it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from profilestack.cli.layout import fixed, joined, paragraph
+from profilestack.geometry.path import Point
+from profilestack.jobs.spread import Spread
+from profilestack.planning.spreading import Blame, Share
+from profilestack.units import to_units
+
+MOST_TOLD = 3
+"""So many passes and errors are named."""
+
+LEAST = 0.03
+"""An error that explains less is lost in what chance shows, and not named."""
+
+
+def spread_lines(spread: Spread, units: str) -> Iterator[str]:
+    """The spread in lines of 80 columns."""
+    yield f"  As made, with usual errors ({spread.cuts} trial cuts):"
+    for word, (half, most), at in (
+        ("leftover", spread.leftover, spread.leftover_at),
+        ("overcut", spread.overcut, spread.overcut_at),
+    ):
+        where = f", then at {_place(at, units)}" if at is not None else ""
+        yield from paragraph(
+            f"half within {_fine(half, units)}, 95 in 100 within {_fine(most, units)}{where}",
+            f"    {word:<8}  ",
+        )
+    yield f"    Both tolerances hold in {_hundred(spread.within)} of 100 cuts."
+    if spread.standing >= 0.01:
+        yield from paragraph(
+            f"In {_hundred(spread.standing)} of 100 cuts more than 1 mm of waste is left standing, "
+            "where two cuts no longer meet: let them overlap more there.",
+            "    ",
+        )
+    yield from _passes(spread)
+    for word, share_of in (("overcut", _overcut), ("leftover", _leftover)):
+        yield from _errors(word, spread.shares, share_of)
+    errors = spread.errors
+    yield from paragraph(
+        "Usual errors are assumptions from common practice (standard deviations): touch-off of "
+        f"each bit and setup {_fine(errors.touch_off, units)}, edge zero "
+        f"{_fine(errors.edge_zero, units)}, each cut {_fine(errors.single_cut, units)}, bits "
+        f"{_fine(errors.bit_mean, units)} +- {_fine(errors.bit_spread, units)} all over, the blank "
+        f"laid anew {_fine(errors.blank, units)}, a wedge {errors.wedge:g} degrees. Judge your "
+        "own by a test cut.",
+        "    ",
+    )
+
+
+def _passes(spread: Spread) -> Iterator[str]:
+    """Which passes are most often the worst."""
+    said = []
+    for verb, key in (("gouges deepest", "overcut"), ("leaves most", "leftover")):
+        blames = sorted(spread.blames, key=lambda blame: -_part(blame, key))
+        told = [blame for blame in blames[:MOST_TOLD] if _part(blame, key) >= 0.05]
+        parts = [f"pass {blame.number} in {_hundred(_part(blame, key))}" for blame in told]
+        if parts:
+            said.append(f"{verb}: {joined(parts)}")
+    if said:
+        yield from paragraph(f"Of 100 cuts, {'; '.join(said)}.", "    ")
+
+
+def _errors(
+    word: str, shares: Sequence[Share], share_of: Callable[[Share], float]
+) -> Iterator[str]:
+    ordered = sorted(shares, key=lambda share: -share_of(share))
+    told = [share for share in ordered[:MOST_TOLD] if share_of(share) >= LEAST]
+    if told:
+        parts = [f"{share.source.words} ({_hundred(share_of(share))} %)" for share in told]
+        yield from paragraph(f"The {word} spreads most by: {'; '.join(parts)}.", "    ")
+
+
+def _part(blame: Blame, key: str) -> float:
+    return blame.overcut if key == "overcut" else blame.leftover
+
+
+def _overcut(share: Share) -> float:
+    return share.overcut
+
+
+def _leftover(share: Share) -> float:
+    return share.leftover
+
+
+def _hundred(share: float) -> str:
+    return fixed(100.0 * share, 0)
+
+
+def _place(at: Point, units: str) -> str:
+    digits = 2 if units == "mm" else 3
+    x, z = (fixed(to_units(value, units), digits) for value in at)
+    return f"x {x}, z {z} {units}"
+
+
+def _fine(mm: float, units: str) -> str:
+    return f"{fixed(to_units(mm, units), 3 if units == 'mm' else 4)} {units}"

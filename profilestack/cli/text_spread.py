@@ -13,6 +13,9 @@ from profilestack.units import to_units
 MOST_TOLD = 3
 """So many passes and errors are named."""
 
+LOW = 0.005
+"""Nobody asks where less than this is [mm]."""
+
 LEAST = 0.03
 """An error that explains less is lost in what chance shows, and not named."""
 
@@ -24,11 +27,12 @@ def spread_lines(spread: Spread, units: str) -> Iterator[str]:
         ("leftover", spread.leftover, spread.leftover_at),
         ("overcut", spread.overcut, spread.overcut_at),
     ):
-        where = f", then at {_place(at, units)}" if at is not None else ""
-        yield from paragraph(
-            f"half within {_fine(half, units)}, 95 in 100 within {_fine(most, units)}{where}",
-            f"    {word:<8}  ",
+        yield (
+            f"    {word:<8}  half within {_fine(half, units)}, 95 in 100 within "
+            f"{_fine(most, units)}"
         )
+        if at is not None and most > LOW:
+            yield f"              worst then at {_place(at, units)}"
     yield f"    Both tolerances hold in {_hundred(spread.within)} of 100 cuts."
     if spread.standing >= 0.01:
         yield from paragraph(

@@ -18,7 +18,7 @@ def test_text_and_json_say_the_same(call: Call) -> None:
     out = call("cut", str(CROWN), "--spread").out
     answer = call("cut", str(CROWN), "--spread", "--json").json["spread"]
     words = " ".join(out.split())
-    assert f"{answer['overcut']['most']:.3f} mm, then at x" in words
+    assert f"{answer['overcut']['most']:.3f} mm worst then at x" in words
     assert f"hold in {100 * answer['within']:.0f} of 100 cuts" in words
     worst = answer["passes"][0]
     assert f"gouges deepest: pass {worst['pass']} in {100 * worst['overcut']:.0f}" in words

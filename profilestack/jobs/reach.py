@@ -12,6 +12,7 @@ from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
+import shapely
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.edge import has_undercut
@@ -19,7 +20,7 @@ from profilestack.bits.shapes.core_box import CoreBox
 from profilestack.bits.shapes.taper_ball import TaperBall
 from profilestack.cutting.cut import CHORD
 from profilestack.cutting.wanted import wanted_in
-from profilestack.errors import Cancelled
+from profilestack.errors import Cancelled, InputError
 from profilestack.finding.bench import Bench, aim_at, lay
 from profilestack.finding.candidates import candidates_of
 from profilestack.finding.coverage import reach
@@ -39,6 +40,9 @@ An arris is touched by every bit: that alone is no work for it.
 
 LONG = 300.0
 """An edge as long as this [mm] would reach everywhere."""
+
+SIMPLER = 0.1
+"""The wood that has to stay may be off by this share of the overcut allowed."""
 
 LEAST_TOLERANCE = 0.02
 """Tolerances below this [mm] are looked at as this: points are not laid closer."""
@@ -133,7 +137,9 @@ def _ground(stack: Stack) -> _Ground:
     leftover = max(stack.tolerance.leftover, LEAST_TOLERANCE)
     overcut = max(stack.tolerance.overcut, LEAST_TOLERANCE)
     aim = aim_at(wanted, leftover, overcut, spacing=wanted.length)
-    aim = replace(aim, points=places.points, touched=len(places.points))
+    # a hair more or less of the wood that has to stay changes nothing here, and takes long
+    kept = shapely.simplify(aim.kept, SIMPLER * overcut)
+    aim = replace(aim, kept=kept, points=places.points, touched=len(places.points))
     resolution = RESOLUTIONS[stack.units]
     setups = (FACE, *stack.setups)
     return _Ground(
@@ -221,8 +227,11 @@ def _changes(bit: Bit) -> Iterator[tuple[str, Bit]]:
         bare = replace(bit, pilot_diameter=None, pilot_length=None)
         yield "its bearing meets the wood before the edge does", bare
         bit = bare
-    longer = replace(bit, cutting_length=LONG, length=3.0 * LONG, measured=None)
     yield "the nut meets the wood: it is too short from tip to nut", replace(bit, length=3.0 * LONG)
+    try:
+        longer = replace(bit, cutting_length=LONG, length=3.0 * LONG, measured=None)
+    except InputError:
+        return  # a side that leans inward closes before it is so long
     yield "its edge is too short: the shank meets the wood", longer
 
 

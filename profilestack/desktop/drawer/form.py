@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -107,6 +107,13 @@ class BitForm(QWidget):
             self.left.emit()
             return
         super().keyPressEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Another theme: what is wrong is said in its colour."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            for row in self.rows.values():
+                row.say(row.said)
 
     def _build(self) -> None:
         self.title.setAccessibleName("Form of a bit")

@@ -35,6 +35,7 @@ class FormRow(QObject):
         self.key = key
         self.value: Any = None
         self.touched = False
+        self.said = ""
         self.label = QLabel(key.label, parent)
         self.problem = QLabel(parent)
         self.problem.setWordWrap(True)
@@ -63,6 +64,7 @@ class FormRow(QObject):
 
     def say(self, text: str) -> None:
         """Say what is wrong with the value; "" nothing."""
+        self.said = text
         if text:
             palette = QPalette(self.problem.palette())
             palette.setColor(QPalette.ColorRole.WindowText, QColor(theme_now().leftover))

@@ -174,20 +174,22 @@ class DrawerPanel(QWidget):
 
     def _take_source(self) -> None:
         source = self.source.currentData()
-        if source == OPEN:
-            source = self._opened() or self._from
-        self.choose_source(source)
+        if source != OPEN:
+            self.choose_source(source)
+            return
+        self.source.setCurrentIndex(self.source.findData(self._from))
+        if name := self.ask_library():
+            self.open_library(name)
 
-    def _opened(self) -> str:
-        name = self.ask_library()
-        if name:
-            try:
-                self.document.session.bits_at_hand.open_library(name)
-            except ProfilestackError as error:
-                self._say(str(error))
-                return ""
-            self.document.look_up_again()
-        return name
+    def open_library(self, name: str) -> None:
+        """Have the bits of one more library file at hand, and show them."""
+        try:
+            self.document.session.bits_at_hand.open_library(name)
+        except ProfilestackError as error:
+            self._say(str(error))
+            return
+        self._from = name
+        self.document.look_up_again()
 
     def _filter(self) -> None:
         chosen = self.chosen

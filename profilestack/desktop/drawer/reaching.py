@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from profilestack.bits.bit import Bit
+from profilestack.bits.edge import has_undercut
 from profilestack.desktop.background import Background
 from profilestack.errors import ProfilestackError
 from profilestack.jobs.reach import BitReach, ReachRequest, asked_by, reach_of_bits
@@ -69,7 +70,8 @@ class Reaching(QObject):
         unknown = [bit for bit in self._bits if bit not in self._known]
         self.told.emit({bit.id: self._known[bit] for bit in self._bits if bit in self._known})
         if unknown and self._stack is not None:
-            self._asked = tuple(unknown[:AT_ONCE])
+            # where an undercut bit fits takes long to see: the others need not wait for it
+            self._asked = tuple(sorted(unknown, key=has_undercut)[:AT_ONCE])
             self._background.run(reach_of_bits, ReachRequest(self._stack, self._asked))
 
     def _hear(self, found: dict[str, BitReach]) -> None:

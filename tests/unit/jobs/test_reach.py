@@ -138,6 +138,11 @@ def test_undercut_bit_is_refused_on_a_turned_part() -> None:
     assert found.why.startswith("it undercuts")
 
 
+def test_a_dovetail_too_wide_for_a_slot_says_so() -> None:
+    found = looked_at(SLOT, bit("dovetail", Dovetail(20.0, 14.0), 12.0))
+    assert found.why == "it is too wide for every place that has to be cut"
+
+
 def test_setups_of_the_document_count() -> None:
     # a groove in the right side is reached with that side up alone
     side = lines((0, TOP), (WIDTH, TOP), (WIDTH, 20), (55, 20), (55, 10), (WIDTH, 10), (WIDTH, 0))

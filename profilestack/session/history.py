@@ -61,9 +61,11 @@ class History:
         self._entries[self._at] = Entry(entry.stack, entry.label)
 
     def undo(self) -> None:
-        """One state back, if there is one."""
+        """One state back, if there is one; what comes next is a step of its own."""
         self._at = max(0, self._at - 1)
+        self.end_merging()
 
     def redo(self) -> None:
-        """One state forward, if there is one."""
+        """One state forward, if there is one; what comes next is a step of its own."""
         self._at = min(len(self._entries) - 1, self._at + 1)
+        self.end_merging()

@@ -149,6 +149,7 @@ class Session:
         assert place is not None, "a document without a file is saved under a name"
         settled = self.settled
         write_stack(settled, place)
+        self._history.end_merging()  # undo leads back to what was saved
         self.path, self._clean, self._seen = place, settled, state_of(place)
 
     def changed_outside(self) -> str:

@@ -67,6 +67,16 @@ def test_merging_ends_where_it_is_said() -> None:
     assert past.current.stack.title == "b"
 
 
+def test_a_state_that_was_gone_back_to_is_not_merged_away() -> None:
+    past = History(titled("a"))
+    past.add(titled("b"), "b", "nudge 1")
+    past.add(titled("c"), "c")
+    past.undo()
+    past.add(titled("d"), "d", "nudge 1")
+    past.undo()
+    assert past.current.stack.title == "b"
+
+
 def test_the_oldest_steps_are_forgotten_first(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(history, "MOST", 5)
     past = History(titled("0"))

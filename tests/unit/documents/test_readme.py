@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shlex
 import subprocess
 import sys
@@ -43,11 +44,12 @@ def stack(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def test_each_block_is_met_by_a_test() -> None:
     languages = [block.language for block in BLOCKS]
-    assert sorted(languages) == ["console", "python", "sh", "sh", "text", "toml"]
+    assert sorted(languages) == ["console", "python", "sh", "sh", "sh", "text", "toml"]
 
 
 def test_the_two_lines_need_nothing_but_python() -> None:
-    first, second = (block.text for block in blocks("sh"))
+    first, second, packages = (block.text for block in blocks("sh"))
+    assert re.fullmatch(r"sudo apt-get install [a-z0-9. -]+\n", packages)
     for line in (first, second):
         assert line.count("\n") == 1
         assert line.startswith("python3 -m venv .venv && .venv/bin/pip install ")

@@ -15,8 +15,9 @@ from pytestqt.qtbot import QtBot
 from profilestack.bits.edge import largest_radius
 from profilestack.desktop import carrying
 from profilestack.desktop.document import Document
+from profilestack.desktop.drawer.at_hand import OPEN
 from profilestack.desktop.drawer.model import BIT, REACH
-from profilestack.desktop.drawer.panel import OPEN, DrawerPanel
+from profilestack.desktop.drawer.panel import DrawerPanel
 from profilestack.desktop.theme import THEMES, palette_of
 from profilestack.files.library_file import read_library, write_library
 from profilestack.files.shipped import ALL, drawer_path, read_bits, read_drawer
@@ -50,7 +51,7 @@ def shown(qtbot: QtBot, document: Document) -> DrawerPanel:
 
 def know(qtbot: QtBot, panel: DrawerPanel) -> None:
     """Wait until all is known of the bits that are shown."""
-    qtbot.waitUntil(lambda: not panel.reaching.is_busy, timeout=20_000)
+    qtbot.waitUntil(lambda: not panel.at_hand.reaching.is_busy, timeout=20_000)
 
 
 def fill(panel: DrawerPanel, word: str, text: str) -> None:
@@ -63,10 +64,10 @@ def fill(panel: DrawerPanel, word: str, text: str) -> None:
 
 
 def test_every_bit_of_the_drawer_hangs_under_its_shape(panel: DrawerPanel) -> None:
-    assert sorted(bit.id for bit in panel.model.bits) == sorted(read_drawer().ids)
+    assert sorted(bit.id for bit in panel.at_hand.model.bits) == sorted(read_drawer().ids)
     heading = ""
-    for row in range(panel.model.rowCount()):
-        index = panel.model.index(row)
+    for row in range(panel.at_hand.model.rowCount()):
+        index = panel.at_hand.model.index(row)
         bit = index.data(BIT)
         if bit is None:
             heading = index.data()
@@ -78,16 +79,16 @@ def test_every_bit_of_the_drawer_hangs_under_its_shape(panel: DrawerPanel) -> No
 
 def test_the_model_keeps_the_rules_of_models(qtbot: QtBot, panel: DrawerPanel) -> None:
     mode = QAbstractItemModelTester.FailureReportingMode.Fatal
-    tester = QAbstractItemModelTester(panel.model, mode)
+    tester = QAbstractItemModelTester(panel.at_hand.model, mode)
     assert isinstance(tester.model(), QAbstractItemModel)
-    panel.choose_source(SHIPPED)
-    panel.filters.search.setText("cove")
+    panel.at_hand.choose_source(SHIPPED)
+    panel.at_hand.filters.search.setText("cove")
     know(qtbot, panel)
-    assert 0 < len(panel.model.bits) < len(read_bits(ALL))
+    assert 0 < len(panel.at_hand.model.bits) < len(read_bits(ALL))
 
 
 def test_bits_hang_inside_the_view_at_one_scale(panel: DrawerPanel) -> None:
-    view, model = panel.view, panel.model
+    view, model = panel.at_hand.view, panel.at_hand.model
     rooms = {bit: view.visualRect(model.index_of(bit.id)) for bit in model.bits}
     right = view.viewport().width() + 1
     assert all(room.left() >= 0 and room.right() <= right for room in rooms.values())
@@ -99,40 +100,40 @@ def test_bits_hang_inside_the_view_at_one_scale(panel: DrawerPanel) -> None:
 
 
 def test_filters_by_shape_size_and_other_names(qtbot: QtBot, panel: DrawerPanel) -> None:
-    filters = panel.filters
+    filters = panel.at_hand.filters
     filters.shape.setCurrentIndex(filters.shape.findData("core-box"))
-    assert {bit.shape.word for bit in panel.model.bits} == {"core-box"}
+    assert {bit.shape.word for bit in panel.at_hand.model.bits} == {"core-box"}
     qtbot.keyClicks(filters.smallest, "1 in")
     qtbot.keyClick(filters.smallest, Qt.Key.Key_Return)
     qtbot.keyClicks(filters.largest, "38.1")
     qtbot.keyClick(filters.largest, Qt.Key.Key_Return)
-    qtbot.waitUntil(lambda: len(panel.model.bits) == 2)
-    assert [2.0 * largest_radius(bit) for bit in panel.model.bits] == [25.4, 38.1]
+    qtbot.waitUntil(lambda: len(panel.at_hand.model.bits) == 2)
+    assert [2.0 * largest_radius(bit) for bit in panel.at_hand.model.bits] == [25.4, 38.1]
     filters.clear()
     qtbot.keyClicks(filters.search, "half-round")
-    assert [bit.shape.word for bit in panel.model.bits] == ["bullnose"]
+    assert [bit.shape.word for bit in panel.at_hand.model.bits] == ["bullnose"]
     filters.search.setText("no such bit")
-    assert panel.model.bits == ()
-    assert panel.words.text() == "No bit is of this shape, size and name."
+    assert panel.at_hand.model.bits == ()
+    assert panel.at_hand.words.text() == "No bit is of this shape, size and name."
 
 
 def test_what_can_reach_is_inked_and_the_rest_says_why(qtbot: QtBot, panel: DrawerPanel) -> None:
     know(qtbot, panel)
-    slim = panel.model.index_of("straight-1-4in")
-    wide = panel.model.index_of("straight-3-4in")
+    slim = panel.at_hand.model.index_of("straight-1-4in")
+    wide = panel.at_hand.model.index_of("straight-3-4in")
     assert slim.data(REACH).reaches
     assert not wide.data(REACH).reaches
     assert "Reaches nothing here: it is too wide" in wide.data(Qt.ItemDataRole.ToolTipRole)
     assert "within the tolerance" in slim.data(Qt.ItemDataRole.ToolTipRole)
     assert "too wide" in wide.data(Qt.ItemDataRole.AccessibleDescriptionRole)
     # paler on the paper as well
-    picture = panel.view.viewport().grab().toImage()
+    picture = panel.at_hand.view.viewport().grab().toImage()
     assert inked(picture, panel, "straight-1-4in") > 2 * inked(picture, panel, "straight-3-4in")
 
 
 def inked(picture: QImage, panel: DrawerPanel, bit_id: str) -> float:
     """The share of dark pixels among those where the bit's edge is."""
-    room = panel.view.visualRect(panel.model.index_of(bit_id))
+    room = panel.at_hand.view.visualRect(panel.at_hand.model.index_of(bit_id))
     ratio = picture.devicePixelRatio()
     middle = room.center().x()
     column = [
@@ -148,92 +149,94 @@ def test_judged_anew_only_when_the_target_or_the_blank_changes(
     know(qtbot, panel)
     stack = panel.document.stack
     panel.document.edit(replace(stack, passes=(Pass("straight-1-4in", 30, 2),)), "Add a pass")
-    assert not panel.reaching.is_busy
+    assert not panel.at_hand.reaching.is_busy
     panel.document.edit(replace(panel.document.stack, target=REBATE), "Change the profile")
-    assert panel.reaching.is_busy
+    assert panel.at_hand.reaching.is_busy
     know(qtbot, panel)
-    assert panel.model.index_of("straight-3-4in").data(REACH).reaches
+    assert panel.at_hand.model.index_of("straight-3-4in").data(REACH).reaches
     panel.document.undo()
     know(qtbot, panel)
-    assert not panel.model.index_of("straight-3-4in").data(REACH).reaches
+    assert not panel.at_hand.model.index_of("straight-3-4in").data(REACH).reaches
 
 
 def test_a_target_that_cannot_be_is_told_and_not_fatal(qtbot: QtBot, panel: DrawerPanel) -> None:
     outside = replace(panel.document.stack, target=lines((0, 10), (90, 10)))
     panel.document.edit(outside, "Change the profile")
     know(qtbot, panel)
-    assert "leaves the blank" in panel.words.text()
+    assert "leaves the blank" in panel.at_hand.words.text()
     panel.document.undo()
     know(qtbot, panel)
-    assert "leaves the blank" not in panel.words.text()
+    assert "leaves the blank" not in panel.at_hand.words.text()
 
 
 def test_without_a_target_nothing_is_said_of_reach(qtbot: QtBot) -> None:
     panel = shown(qtbot, document_of())
     know(qtbot, panel)
-    assert all(panel.model.index_of(bit.id).data(REACH) is None for bit in panel.model.bits)
+    assert all(
+        panel.at_hand.model.index_of(bit.id).data(REACH) is None for bit in panel.at_hand.model.bits
+    )
 
 
 def test_enter_and_double_click_ask_for_the_bit(qtbot: QtBot, panel: DrawerPanel) -> None:
-    panel.filters.search.setFocus()
-    qtbot.keyClicks(panel.filters.search, "core box 3/8")
-    qtbot.keyClick(panel.filters.search, Qt.Key.Key_Return)
-    assert panel.view.hasFocus() or QApplication.focusWidget() is None
+    panel.at_hand.filters.search.setFocus()
+    qtbot.keyClicks(panel.at_hand.filters.search, "core box 3/8")
+    qtbot.keyClick(panel.at_hand.filters.search, Qt.Key.Key_Return)
+    assert panel.at_hand.view.hasFocus() or QApplication.focusWidget() is None
     with qtbot.waitSignal(panel.place_wanted) as asked:
-        qtbot.keyClick(panel.view, Qt.Key.Key_Return)
+        qtbot.keyClick(panel.at_hand.view, Qt.Key.Key_Return)
     assert asked.args == ["core-box-3-8in"]
-    middle = panel.view.visualRect(panel.model.index_of("core-box-3-8in")).center()
-    qtbot.mouseClick(panel.view.viewport(), Qt.MouseButton.LeftButton, pos=middle)
+    middle = panel.at_hand.view.visualRect(panel.at_hand.model.index_of("core-box-3-8in")).center()
+    qtbot.mouseClick(panel.at_hand.view.viewport(), Qt.MouseButton.LeftButton, pos=middle)
     with qtbot.waitSignal(panel.place_wanted):
-        qtbot.mouseDClick(panel.view.viewport(), Qt.MouseButton.LeftButton, pos=middle)
+        qtbot.mouseDClick(panel.at_hand.view.viewport(), Qt.MouseButton.LeftButton, pos=middle)
 
 
 def test_arrow_keys_walk_over_headings(qtbot: QtBot, panel: DrawerPanel) -> None:
     panel.focus_bits()
     first = panel.chosen
     seen = [first]
-    for _ in range(len(panel.model.bits) - 1):
-        qtbot.keyClick(panel.view, Qt.Key.Key_Right)
+    for _ in range(len(panel.at_hand.model.bits) - 1):
+        qtbot.keyClick(panel.at_hand.view, Qt.Key.Key_Right)
         seen.append(panel.chosen)
-    assert seen == list(panel.model.bits)
+    assert seen == list(panel.at_hand.model.bits)
 
 
 def test_a_dragged_bit_is_its_id(panel: DrawerPanel) -> None:
-    index = panel.model.index_of("core-box-2in")
-    data = panel.model.mimeData([index])
-    assert panel.model.mimeTypes() == [carrying.BIT]
+    index = panel.at_hand.model.index_of("core-box-2in")
+    data = panel.at_hand.model.mimeData([index])
+    assert panel.at_hand.model.mimeTypes() == [carrying.BIT]
     assert bytes(data.data(carrying.BIT).data()) == b"core-box-2in"
-    assert panel.view.dragEnabled()
+    assert panel.at_hand.view.dragEnabled()
 
 
 def test_sources_and_opened_files(qtbot: QtBot, panel: DrawerPanel, tmp_path: Path) -> None:
-    panel.choose_source(SHIPPED)
-    assert len(panel.model.bits) == len(read_bits(ALL))
-    panel.choose_source(OWN)
-    assert panel.model.bits == ()
-    assert "carries no bits" in panel.words.text()
+    panel.at_hand.choose_source(SHIPPED)
+    assert len(panel.at_hand.model.bits) == len(read_bits(ALL))
+    panel.at_hand.choose_source(OWN)
+    assert panel.at_hand.model.bits == ()
+    assert "carries no bits" in panel.at_hand.words.text()
     file = tmp_path / "shed.bits.toml"
     write_library([core_box(22.0)], file)
-    panel.ask_library = lambda: str(file)
-    panel.source.setCurrentIndex(panel.source.findData(OPEN))
-    panel.source.activated.emit(panel.source.currentIndex())
-    assert [bit.id for bit in panel.model.bits] == ["core-box 22"]
-    assert panel.source.currentText() == "shed.bits.toml"
+    panel.at_hand.ask_library = lambda: str(file)
+    panel.at_hand.source.setCurrentIndex(panel.at_hand.source.findData(OPEN))
+    panel.at_hand.source.activated.emit(panel.at_hand.source.currentIndex())
+    assert [bit.id for bit in panel.at_hand.model.bits] == ["core-box 22"]
+    assert panel.at_hand.source.currentText() == "shed.bits.toml"
     assert panel.document.session.bit_called("core-box 22") == core_box(22.0)
 
 
 def test_a_file_that_is_no_library_is_told(panel: DrawerPanel, tmp_path: Path) -> None:
     file = tmp_path / "wrong.bits.toml"
     file.write_text("format = 'profilestack-bits/1'\nunits = 'ells'\n")
-    panel.ask_library = lambda: str(file)
-    panel.source.setCurrentIndex(panel.source.findData(OPEN))
-    panel.source.activated.emit(panel.source.currentIndex())
-    assert "units" in panel.words.text()
-    assert panel.source.currentData() == DRAWER
+    panel.at_hand.ask_library = lambda: str(file)
+    panel.at_hand.source.setCurrentIndex(panel.at_hand.source.findData(OPEN))
+    panel.at_hand.source.activated.emit(panel.at_hand.source.currentIndex())
+    assert "units" in panel.at_hand.words.text()
+    assert panel.at_hand.source.currentData() == DRAWER
 
 
 def test_sizes_follow_the_units(panel: DrawerPanel) -> None:
-    index = panel.model.index_of("core-box-2in")
+    index = panel.at_hand.model.index_of("core-box-2in")
     assert index.data() == "50.8 mm"
     panel.document.set_units("in")
     assert index.data() == "2 in"
@@ -242,8 +245,8 @@ def test_sizes_follow_the_units(panel: DrawerPanel) -> None:
 def test_a_new_bit_is_drawn_while_it_is_typed_and_kept_in_the_drawer(
     qtbot: QtBot, panel: DrawerPanel
 ) -> None:
-    panel.choose("core-box-2in")
-    panel.new.click()
+    panel.at_hand.choose("core-box-2in")
+    panel.at_hand.new.click()
     form = panel.form
     assert form.shape.currentData() == "core-box"
     assert form.drawing.bit is not None
@@ -260,10 +263,10 @@ def test_a_new_bit_is_drawn_while_it_is_typed_and_kept_in_the_drawer(
     assert panel.chosen == kept
     assert panel.document.session.bit_called("box 22") == kept
     assert panel.document.session.undo_label is None
-    assert panel.put_back.isVisible()
-    panel.put_back.click()
+    assert panel.at_hand.put_back.isVisible()
+    panel.at_hand.put_back.click()
     assert "box 22" not in read_drawer()
-    assert panel.model.index_of("box 22").isValid() is False
+    assert panel.at_hand.model.index_of("box 22").isValid() is False
 
 
 def test_problems_stand_at_their_keys_and_nothing_is_kept(panel: DrawerPanel) -> None:
@@ -307,11 +310,11 @@ def test_changing_a_bit_that_the_document_uses_is_one_step(qtbot: QtBot) -> None
     one = core_box(20.0)
     document = Document(Session(stack_of((one, 30.0, 5.0), bits=(one,), target=GROOVE)[0]))
     panel = shown(qtbot, document)
-    panel.choose_source(OWN)
+    panel.at_hand.choose_source(OWN)
     panel.focus_bits()
     assert panel.chosen == one
     before = document.report
-    qtbot.keyClick(panel.view, Qt.Key.Key_F2)
+    qtbot.keyClick(panel.at_hand.view, Qt.Key.Key_F2)
     assert panel.form.keep_in.currentData() == OWN
     fill(panel, "measured", "19.6")
     panel.form.keep.click()
@@ -321,7 +324,7 @@ def test_changing_a_bit_that_the_document_uses_is_one_step(qtbot: QtBot) -> None
     document.undo()
     assert document.stack.bits == (one,)
     assert document.session.undo_label is None
-    assert panel.model.bits == (one,)
+    assert panel.at_hand.model.bits == (one,)
 
 
 def test_a_changed_drawer_is_seen_by_the_section(qtbot: QtBot) -> None:
@@ -329,12 +332,12 @@ def test_a_changed_drawer_is_seen_by_the_section(qtbot: QtBot) -> None:
     document = Document(Session(stack_of((used, 30.0, 5.0))[0]))
     panel = shown(qtbot, document)
     area = document.report.cut.passes[0].removed_area
-    panel.choose("core-box-2in")
-    panel.change.click()
+    panel.at_hand.choose("core-box-2in")
+    panel.at_hand.change.click()
     fill(panel, "measured", "50 mm")
     panel.form.keep.click()
     assert document.report.cut.passes[0].removed_area < area
-    panel.put_back.click()
+    panel.at_hand.put_back.click()
     assert document.report.cut.passes[0].removed_area == area
 
 
@@ -346,8 +349,8 @@ def test_a_bit_is_kept_in_another_file(panel: DrawerPanel, tmp_path: Path) -> No
     panel.form.keep_in.setCurrentIndex(panel.form.keep_in.count() - 1)
     panel.form.keep.click()
     assert [largest_radius(bit) for bit in read_library(file)] == [3.5]
-    assert panel.source.currentText() == "new.bits.toml"
-    assert len(panel.model.bits) == 1
+    assert panel.at_hand.source.currentText() == "new.bits.toml"
+    assert len(panel.at_hand.model.bits) == 1
 
 
 def test_a_drawer_that_cannot_be_written_is_told(
@@ -396,24 +399,24 @@ def test_a_drawing_that_cannot_be_read_is_told(
 
 
 def test_a_bit_is_taken_out_of_the_drawer_and_put_back(panel: DrawerPanel) -> None:
-    panel.choose("core-box-2in")
-    panel.take_out.click()
+    panel.at_hand.choose("core-box-2in")
+    panel.at_hand.take_out.click()
     assert "core-box-2in" not in read_drawer()
-    panel.put_back.click()
+    panel.at_hand.put_back.click()
     assert "core-box-2in" in read_drawer()
-    panel.choose_source(SHIPPED)
-    panel.choose("core-box-2in")
-    assert not panel.take_out.isEnabled()
-    assert "alone" in panel.take_out.toolTip()
+    panel.at_hand.choose_source(SHIPPED)
+    panel.at_hand.choose("core-box-2in")
+    assert not panel.at_hand.take_out.isEnabled()
+    assert "alone" in panel.at_hand.take_out.toolTip()
 
 
 def test_a_bit_that_only_the_document_has_and_cuts_with_stays(qtbot: QtBot) -> None:
     one = core_box(20.0)
     panel = shown(qtbot, Document(Session(stack_of((one, 30.0, 5.0), bits=(one,))[0])))
-    panel.choose_source(OWN)
+    panel.at_hand.choose_source(OWN)
     panel.focus_bits()
-    assert not panel.take_out.isEnabled()
-    assert "A pass cuts with it" in panel.take_out.toolTip()
+    assert not panel.at_hand.take_out.isEnabled()
+    assert "A pass cuts with it" in panel.at_hand.take_out.toolTip()
 
 
 def test_escape_leaves_the_form(qtbot: QtBot, panel: DrawerPanel) -> None:
@@ -421,7 +424,7 @@ def test_escape_leaves_the_form(qtbot: QtBot, panel: DrawerPanel) -> None:
     assert panel.form.isVisible()
     qtbot.keyClick(panel.form.shape, Qt.Key.Key_Escape)
     assert not panel.form.isVisible()
-    assert panel.view.isVisible()
+    assert panel.at_hand.view.isVisible()
 
 
 def test_everything_has_a_name_a_tooltip_and_a_place_in_the_tab_order(panel: DrawerPanel) -> None:
@@ -437,8 +440,13 @@ def test_everything_has_a_name_a_tooltip_and_a_place_in_the_tab_order(panel: Dra
     for widget in named:
         text = getattr(widget, "text", lambda: "")()
         assert widget.accessibleName() or text, widget
-    panel._leave_form()
-    for button in (panel.place, panel.change, panel.new, panel.take_out):
+    panel.focus_bits()
+    for button in (
+        panel.at_hand.place,
+        panel.at_hand.change,
+        panel.at_hand.new,
+        panel.at_hand.take_out,
+    ):
         assert button.toolTip()
 
 
@@ -448,8 +456,8 @@ def test_in_the_dark_the_bits_are_light(qtbot: QtBot, panel: DrawerPanel) -> Non
     before = app.palette()
     try:
         app.setPalette(palette_of(THEMES["dark"]))
-        qtbot.waitUntil(lambda: panel.view.palette().base().color().lightness() < 60)
-        picture = panel.view.viewport().grab().toImage()
+        qtbot.waitUntil(lambda: panel.at_hand.view.palette().base().color().lightness() < 60)
+        picture = panel.at_hand.view.viewport().grab().toImage()
         assert inked(picture, panel, "straight-1-4in") < 0.75  # the edge is light now
         assert picture.pixelColor(QPoint(2, picture.height() - 3)).lightness() < 60
     finally:
@@ -457,21 +465,21 @@ def test_in_the_dark_the_bits_are_light(qtbot: QtBot, panel: DrawerPanel) -> Non
 
 
 def test_larger_type_makes_larger_bits(qtbot: QtBot, panel: DrawerPanel) -> None:
-    index = panel.model.index_of("core-box-2in")
-    before = panel.view.visualRect(index).size()
-    font = panel.view.font()
+    index = panel.at_hand.model.index_of("core-box-2in")
+    before = panel.at_hand.view.visualRect(index).size()
+    font = panel.at_hand.view.font()
     font.setPointSizeF(1.5 * font.pointSizeF())
-    panel.view.setFont(font)
-    qtbot.waitUntil(lambda: panel.view.visualRect(index).height() > 1.3 * before.height())
-    assert panel.view.visualRect(index).right() <= panel.view.viewport().width()
+    panel.at_hand.view.setFont(font)
+    qtbot.waitUntil(lambda: panel.at_hand.view.visualRect(index).height() > 1.3 * before.height())
+    assert panel.at_hand.view.visualRect(index).right() <= panel.at_hand.view.viewport().width()
 
 
 def test_the_last_of_three_hundred_bits_can_be_seen(qtbot: QtBot) -> None:
     panel = shown(qtbot, document_of())
-    panel.choose_source(SHIPPED)
-    assert len(panel.model.bits) > 300
-    last = panel.model.index_of(panel.model.bits[-1].id)
-    panel.view.scrollToBottom()
-    room = panel.view.visualRect(last)
-    assert panel.view.viewport().rect().contains(room.center())
-    assert panel.view.indexAt(room.center()) == last
+    panel.at_hand.choose_source(SHIPPED)
+    assert len(panel.at_hand.model.bits) > 300
+    last = panel.at_hand.model.index_of(panel.at_hand.model.bits[-1].id)
+    panel.at_hand.view.scrollToBottom()
+    room = panel.at_hand.view.visualRect(last)
+    assert panel.at_hand.view.viewport().rect().contains(room.center())
+    assert panel.at_hand.view.indexAt(room.center()) == last

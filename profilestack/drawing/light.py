@@ -27,7 +27,7 @@ WALL = 1e-6
 """A step between places so near to each other [mm] is a wall, which is not seen from above."""
 
 PER_PIXEL = 4
-"""So many places are looked at in each pixel."""
+"""So many places are looked at in each pixel, unless told otherwise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,15 +114,16 @@ def _shadowed(
 
 
 def shaded_pixels(
-    face: Face, left: float, scale: float, count: int, lamp: Lamp
+    face: Face, left: float, scale: float, count: int, lamp: Lamp, each: int = PER_PIXEL
 ) -> tuple[Numbers, Numbers]:
     """Mean brightness of ``count`` pixels in a row, and how much of each is wood, both (count,).
 
-    The row begins at the place ``left`` [mm]; ``scale`` is in pixels per mm.
+    The row begins at the place ``left`` [mm]; ``scale`` is in pixels per mm; ``each`` places are
+    looked at in a pixel.
     """
-    at = np.asarray(left + (np.arange(count * PER_PIXEL) + 0.5) / (scale * PER_PIXEL), np.float64)
-    bright = shade(face, at, lamp).reshape(count, PER_PIXEL)
+    at = np.asarray(left + (np.arange(count * each) + 0.5) / (scale * each), np.float64)
+    bright = shade(face, at, lamp).reshape(count, each)
     wood = ~np.isnan(bright)
     seen = wood.sum(axis=1)
     mean = np.where(wood, bright, 0.0).sum(axis=1) / np.maximum(seen, 1)
-    return mean, seen / PER_PIXEL
+    return mean, seen / each

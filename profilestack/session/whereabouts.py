@@ -12,7 +12,7 @@ from profilestack.cutting.cut import Cut
 from profilestack.drawing.wording import signed_text
 from profilestack.geometry.path import Point
 from profilestack.jobs.cut import CutReport
-from profilestack.units import format_length
+from profilestack.units import format_length, to_units
 
 ON_EDGE = 1e-6
 """A place of the section's outline lies so near to the edge of the stroke that made it [mm]."""
@@ -27,6 +27,18 @@ class Surface:
 
     at: Point
     number: int
+
+
+class FineText:
+    """Deviations without their unit, many in a row: as :func:`fine_text` says them, but quicker."""
+
+    def __init__(self, units: str) -> None:
+        self._factor = to_units(1.0, units)
+        self._digits = 2 if units == "mm" else 3
+
+    def __call__(self, mm: float) -> str:
+        """The deviation [mm] with the step's decimals."""
+        return f"{mm * self._factor:.{self._digits}f}"
 
 
 def stroke_at(cut: Cut, place: Point, reach: float = 0.0) -> int | None:

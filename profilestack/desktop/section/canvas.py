@@ -115,7 +115,7 @@ class Canvas(QWidget):
         paint_spot(painter, self.document, self.axis, theme)
         if self.move_now is not None:
             paint_contacts(painter, self.move_now, self.axis, theme)
-        painter.drawPixmap(0, 0, self._rulers)
+        self._put_rulers(painter, self._rulers, ratio)
         if self.move_now is not None:
             paint_numbers(
                 painter, self.move_now, self.document.units, theme, self.font(), self.pointer,
@@ -139,8 +139,8 @@ class Canvas(QWidget):
             self._wood.paint_lit(painter, theme)
             pointed = () if document.pointed is None else (document.pointed,)
             lit = frozenset((*document.chosen, *pointed))
-            self.balloons = balloons_of(document.report.cut, self.axis, self.font(), lit)
-            paint_balloons(painter, self.balloons, document, theme, self.font())
+            self.balloons = balloons_of(self._wood.axes(), self.axis, self.font(), lit)
+            paint_balloons(painter, self.balloons, document, theme, ratio)
             comparison = document.report.comparison
             if comparison is not None and document.moment is None:
                 paint_ridges(painter, comparison, self.axis, document.units, theme, self.font())
@@ -156,6 +156,18 @@ class Canvas(QWidget):
         edge, depth = self.ruler_edge + 16.0, self.ruler_depth + 16.0
         room = QRectF(self.rect()).adjusted(edge, depth, -16.0, -16.0)
         painter.drawText(room, int(Qt.TextFlag.TextWordWrap), f"This cannot be cut:\n{text}")
+
+    def _put_rulers(self, painter: QPainter, rulers: QPixmap, ratio: float) -> None:
+        """The two bands alone: the rest of the picture is clear."""
+        wide, high = self.ruler_edge + 1.0, self.ruler_depth + 1.0
+        for band in (
+            QRectF(0.0, 0.0, self.width(), high),
+            QRectF(0.0, high, wide, self.height() - high),
+        ):
+            source = QRectF(
+                band.x() * ratio, band.y() * ratio, band.width() * ratio, band.height() * ratio
+            )
+            painter.drawPixmap(band, rulers, source)
 
     def _painted_rulers(self, size: QSize, ratio: float) -> QPixmap:
         picture = QPixmap(size)

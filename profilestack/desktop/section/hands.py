@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 REACH = 8.0
 """What is so near [px] holds a moved pass."""
 
-GRID = 24.0
+GRID = 12.0
 """Lines of the grid are at least so far apart [px]."""
 
 RESOLUTION = {"mm": 0.01, "in": 0.001}

@@ -4,23 +4,24 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
+import shapely
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPixmap
 
 from profilestack.cutting.comparison import Comparison
-from profilestack.cutting.cut import Cut
 from profilestack.cutting.stroke import Stroke
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
 from profilestack.desktop.section.inks import pen
 from profilestack.desktop.section.rulers import small
-from profilestack.desktop.theme import Theme
-from profilestack.drawing.placing import Placing
-from profilestack.drawing.scene import waste_direction
+from profilestack.desktop.section.shapes import placed
+from profilestack.desktop.theme import THEMES, Theme
 from profilestack.drawing.section_panel import LOWEST_RIDGE, MOST_RIDGES
-from profilestack.drawing.wording import fine_text
+from profilestack.geometry.path import Points
+from profilestack.session.whereabouts import FineText
 
 LEAST_HANDLE = 24.0
 """A number is a handle too: at least so wide [px]."""
@@ -46,18 +47,29 @@ def handle_size(font: QFont) -> float:
     return max(LEAST_HANDLE, 1.5 * QFontMetricsF(font).height())
 
 
-def balloons_of(cut: Cut, axis: Axis, font: QFont, lit: frozenset[int]) -> list[Balloon]:
-    """The numbers of all passes that have room, and of those that are ``lit`` in any case."""
+def axis_points(stroke: Stroke) -> Points:
+    """Where a stroke's axis leaves the blank's box, its tip, 1 mm beyond: (3, 2) [mm]."""
+    over = max(stroke.lie.height - stroke.tip, 0.0)
+    return stroke.to_section(np.array(((0.0, over), (0.0, 0.0), (0.0, over + 1.0))))
+
+
+def balloons_of(
+    axes: list[tuple[Stroke, Points]], axis: Axis, font: QFont, lit: frozenset[int]
+) -> list[Balloon]:
+    """The numbers of all passes that have room, and of those that are ``lit`` in any case.
+
+    ``axes`` are the strokes with their :func:`axis_points`.
+    """
     size = handle_size(font)
-    taken: list[tuple[float, float]] = []
+    taken: list[Spot] = []
     found = []
     seen: set[int] = set()
-    for stroke in sorted(cut.strokes, key=lambda stroke: stroke.number - 1 not in lit):
+    for stroke, points in axes:
         index = stroke.number - 1
         if index in seen:
             continue
         seen.add(index)
-        foot, tip, (dx, dy) = _axis_line(stroke, axis)
+        foot, tip, (dx, dy) = _axis_line(points, axis)
         for row in range(ROWS):
             away = CLEAR + size / 2.0 + row * (size + 2.0)
             middle = (foot[0] + dx * away, foot[1] + dy * away)
@@ -71,66 +83,85 @@ def balloons_of(cut: Cut, axis: Axis, font: QFont, lit: frozenset[int]) -> list[
 
 
 def paint_balloons(
-    painter: QPainter, balloons: list[Balloon], document: Document, theme: Theme, font: QFont
+    painter: QPainter, balloons: list[Balloon], document: Document, theme: Theme, ratio: float
 ) -> None:
     """Axes and numbers; what is chosen is filled, what is pointed at has a heavy ring."""
-    size = handle_size(font)
+    font = painter.font()
+    half = handle_size(font) / 2.0
     for balloon in balloons:
         lit = balloon.index in document.chosen or balloon.index == document.pointed
         painter.setPen(pen(theme.ink if lit else theme.quiet, 1.0, (9.0, 3.0, 2.0, 3.0)))
         painter.drawLine(balloon.middle, balloon.tip)
-    painter.setFont(font)
     for balloon in balloons:
-        chosen = balloon.index in document.chosen
-        pointed = balloon.index == document.pointed
-        painter.setBrush(QColor(theme.chosen if chosen else theme.paper))
-        painter.setPen(pen(theme.ink, 2.0 if pointed else 1.0))
-        half = size / 2.0 - 1.0
-        painter.drawEllipse(balloon.middle, half, half)
-        painter.setPen(pen(theme.chosen_ink if chosen else theme.ink))
-        box = QRectF(balloon.middle.x() - half, balloon.middle.y() - half, 2 * half, 2 * half)
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(balloon.index + 1))
+        look = (balloon.index in document.chosen, balloon.index == document.pointed)
+        picture = _balloon(str(balloon.index + 1), font.toString(), ratio, theme.name, look)
+        painter.drawPixmap(balloon.middle - QPointF(half, half), picture)
+
+
+@lru_cache(maxsize=1024)
+def _balloon(
+    text: str, font_text: str, ratio: float, theme_name: str, look: tuple[bool, bool]
+) -> QPixmap:
+    """A number in its ring, painted once; ``look``: whether it is chosen, whether pointed at."""
+    font = QFont()
+    font.fromString(font_text)
+    theme, size = THEMES[theme_name], handle_size(font)
+    chosen, pointed = look
+    picture = QPixmap(math.ceil(size * ratio), math.ceil(size * ratio))
+    picture.setDevicePixelRatio(ratio)
+    picture.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(picture)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setFont(font)
+    painter.setBrush(QColor(theme.chosen if chosen else theme.paper))
+    painter.setPen(pen(theme.ink, 2.0 if pointed else 1.0))
+    painter.drawEllipse(QPointF(size / 2.0, size / 2.0), size / 2.0 - 1.5, size / 2.0 - 1.5)
+    painter.setPen(pen(theme.chosen_ink if chosen else theme.ink))
+    painter.drawText(QRectF(0.0, 0.0, size, size), Qt.AlignmentFlag.AlignCenter, text)
+    painter.end()
+    return picture
 
 
 def paint_ridges(
     painter: QPainter, comparison: Comparison, axis: Axis, units: str, theme: Theme, font: QFont
 ) -> None:
     """The highest ridges, each with its height on the waste's side of the profile."""
-    ridges = sorted(comparison.ridges, key=lambda ridge: -ridge.height)[:MOST_RIDGES]
-    placing = Placing(-axis.left * axis.scale, axis.top * axis.scale, axis.scale, -axis.scale)
-    written = small(font)
-    metrics = QFontMetricsF(written)
-    painter.setFont(written)
+    ridges = [ridge for ridge in comparison.ridges if ridge.height >= LOWEST_RIDGE]
+    if not ridges:
+        return
+    ridges = sorted(ridges, key=lambda ridge: -ridge.height)[:MOST_RIDGES]
+    at = np.array([ridge.at for ridge in ridges])
+    foot = shapely.shortest_line(shapely.linestrings(comparison.target), shapely.points(at))
+    ends = placed(shapely.get_coordinates(foot), axis).reshape(-1, 2, 2)
+    text_of = FineText(units)
+    metrics = QFontMetricsF(small(font))
+    painter.setFont(small(font))
+    ring, thin, paper = pen(theme.leftover, 1.5), pen(theme.leftover), QColor(theme.paper)
     taken: list[QRectF] = []
-    for ridge in ridges:
-        if ridge.height < LOWEST_RIDGE:
-            continue
-        x, y = placing.point(ridge.at)
-        dx, dy = waste_direction(comparison, ridge.at, placing)
-        text = f"{fine_text(ridge.height, units)} {units}"
+    for ridge, ((x0, y0), (x, y)) in zip(ridges, ends.tolist(), strict=True):
+        size = math.dist((x0, y0), (x, y))
+        dx, dy = ((x - x0) / size, (y - y0) / size) if size > 1e-9 else (0.0, -1.0)
+        text = f"{text_of(ridge.height)} {units}"
         box = QRectF(0.0, 0.0, metrics.horizontalAdvance(text) + 10.0, metrics.height() + 4.0)
         reach = 12.0 + abs(dx) * box.width() / 2.0 + abs(dy) * box.height() / 2.0
         box.moveCenter(QPointF(x + dx * reach, y + dy * reach))
-        painter.setPen(pen(theme.leftover, 1.5))
-        painter.setBrush(QColor(theme.paper))
+        painter.setPen(ring)
+        painter.setBrush(paper)
         painter.drawEllipse(QPointF(x, y), 3.0, 3.0)
         if any(box.intersects(other) for other in taken):
             continue
         taken.append(box)
         painter.drawLine(QPointF(x + 3.0 * dx, y + 3.0 * dy), QPointF(x + 12.0 * dx, y + 12.0 * dy))
-        painter.setPen(pen(theme.leftover))
+        painter.setPen(thin)
         painter.drawRoundedRect(box, 3.0, 3.0)
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+        painter.drawText(QPointF(box.left() + 5.0, box.top() + 2.0 + metrics.ascent()), text)
 
 
 Spot = tuple[float, float]
 
 
-def _axis_line(stroke: Stroke, axis: Axis) -> tuple[Spot, Spot, Spot]:
-    """Where a stroke's axis leaves the blank's box, its tip, and the way out, on the screen."""
-    top = stroke.lie.height - stroke.tip
-    over = max(top, 0.0)
-    points = stroke.to_section(np.array(((0.0, over), (0.0, 0.0), (0.0, over + 1.0))))
-    foot, tip, beyond = ((axis.pixel_of_x(float(x)), axis.pixel_of_z(float(z))) for x, z in points)
+def _axis_line(points: Points, axis: Axis) -> tuple[Spot, Spot, Spot]:
+    """Where an axis leaves the blank's box, its tip, and the way out, on the screen."""
+    foot, tip, beyond = ((axis.pixel_of_x(x), axis.pixel_of_z(z)) for x, z in points.tolist())
     size = math.dist(foot, beyond)
     return foot, tip, ((beyond[0] - foot[0]) / size, (beyond[1] - foot[1]) / size)

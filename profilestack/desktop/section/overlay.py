@@ -5,13 +5,12 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
-from profilestack.cutting.cut import CHORD
 from profilestack.cutting.stroke import silhouette_points
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
 from profilestack.desktop.section.inks import pen
 from profilestack.desktop.theme import Theme
-from profilestack.jobs.snapping import contacts
+from profilestack.jobs.snapping import NEAR, contacts
 from profilestack.session.moving import Move
 from profilestack.session.whereabouts import length_text
 
@@ -42,7 +41,7 @@ def paint_spot(painter: QPainter, document: Document, axis: Axis, theme: Theme) 
 
 def paint_contacts(painter: QPainter, move: Move, axis: Axis, theme: Theme) -> None:
     """Marks where the moved bit touches the wanted profile."""
-    silhouette = silhouette_points(move.bit, CHORD)
+    silhouette = silhouette_points(move.bit, NEAR / 2.0)
     places = contacts(move.ground, silhouette, move.snap.offset, move.snap.depth)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for x, z in places:
@@ -62,11 +61,12 @@ def paint_numbers(
     metrics = QFontMetricsF(font)
     wide = max(metrics.horizontalAdvance(text) for text, _ in lines) + 16.0
     high = metrics.height() * len(lines) + 12.0
-    box = QRectF(at.x() + FAR, at.y() + FAR, wide, high)
+    # over the pointer, where the bit itself is: the wood under it stays in sight
+    box = QRectF(at.x() + FAR, at.y() - FAR - high, wide, high)
     if box.right() > room.right() - 4.0:
         box.moveRight(at.x() - FAR)
-    if box.bottom() > room.bottom() - 4.0:
-        box.moveBottom(at.y() - FAR)
+    if box.top() < room.top() + 4.0:
+        box.moveTop(at.y() + FAR)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(pen(theme.ink, 1.0))
     painter.setBrush(QColor(theme.paper))

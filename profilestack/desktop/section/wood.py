@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any, TypeVar
+
 import numpy as np
 import shapely
 from PySide6.QtCore import Qt
@@ -11,15 +14,20 @@ from shapely.geometry.base import BaseGeometry
 
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
+from profilestack.cutting.stroke import Stroke
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
-from profilestack.desktop.section.inks import clear, hatch, mixed, pen
+from profilestack.desktop.section.inks import hatch, mixed, pen
+from profilestack.desktop.section.marks import axis_points
 from profilestack.desktop.section.shapes import chain_shape, shape_of
 from profilestack.desktop.theme import Theme
 from profilestack.drawing.scene import SLIVER, SMALL_AREA
 from profilestack.geometry.path import Point, Points
 
-NO_PEN, NO_BRUSH = Qt.PenStyle.NoPen, Qt.BrushStyle.NoBrush
+Shape = TypeVar("Shape")
+
+NO_BRUSH = Qt.BrushStyle.NoBrush
+SMOOTH = QPainter.RenderHint.Antialiasing
 
 OUTLINED = 48
 """With more strokes than this only those that are lit have their outlines drawn."""
@@ -30,30 +38,33 @@ class Wood:
 
     def __init__(self, document: Document, axis: Axis) -> None:
         self.document, self.axis = document, axis
-        self._kept: dict[int, tuple[Polygon, QPainterPath]] = {}
+        self._kept: dict[int, tuple[Polygon, QPainterPath, Points]] = {}
         self._kept_at = (0.0, 0.0, 0.0)
+        self._constants: dict[str, tuple[object, tuple[float, float, float], Any]] = {}
 
     def paint(self, painter: QPainter, theme: Theme, ratio: float) -> None:
         """Paint the section; ``ratio`` is the screen's pixels per pixel."""
         report = self.document.report
         if report is None:
             return
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         cut = report.cut
         shapes = self._stroke_shapes(cut)
-        blank = shape_of(cut.sections[0], self.axis)
-        painter.setPen(NO_PEN)
+        blank = self._constant(
+            "blank", cut.stack.blank, lambda: shape_of(cut.sections[0], self.axis)
+        )
+        # areas are filled to whole pixels, which is ten times as quick; their outlines are smooth
+        painter.setRenderHint(SMOOTH, False)
         painter.fillPath(blank, mixed(theme.blank, theme.paper, 0.4))
         done = self._done(cut)
         self._paint_taken(painter, cut, shapes[:done], blank, theme)
+        painter.setRenderHint(SMOOTH)
         self._paint_outlines(painter, cut, shapes, done, theme)
-        painter.setBrush(NO_BRUSH)
-        painter.setPen(pen(theme.quiet, 1.0, (4.0, 3.0)))
-        painter.drawPath(blank)
+        painter.strokePath(blank, pen(theme.quiet, 1.0, (4.0, 3.0)))
         section = shape_of(cut.sections[done], self.axis)
-        painter.setBrush(QColor(theme.wood))
-        painter.setPen(pen(theme.wood_edge, 1.5))
-        painter.drawPath(section)
+        painter.setRenderHint(SMOOTH, False)
+        painter.fillPath(section, QColor(theme.wood))
+        painter.setRenderHint(SMOOTH)
+        painter.strokePath(section, pen(theme.wood_edge, 1.5))
         if report.comparison is not None:
             if done == len(cut.strokes):
                 self._paint_differences(painter, report.comparison, theme, ratio)
@@ -74,6 +85,14 @@ class Wood:
             elif index == self.document.pointed:
                 painter.setPen(pen(theme.ink, 1.5, (5.0, 2.0)))
                 painter.drawPath(shape)
+
+    def axes(self) -> list[tuple[Stroke, Points]]:
+        """The strokes with their axes, see :func:`axis_points`."""
+        report = self.document.report
+        if report is None:
+            return []
+        self._stroke_shapes(report.cut)
+        return [(stroke, self._kept[id(stroke.region)][2]) for stroke in report.cut.strokes]
 
     def _done(self, cut: Cut) -> int:
         """How many strokes are cut at the moment that is looked at."""
@@ -117,7 +136,7 @@ class Wood:
         if len(shapes) > OUTLINED:
             return
         painter.setBrush(NO_BRUSH)
-        painter.setPen(pen(mixed(theme.quiet, theme.paper, 0.35)))
+        painter.setPen(pen(mixed(theme.quiet, theme.paper, 0.35), 0.0))
         for shape in shapes[:done]:
             painter.drawPath(shape)
         painter.setPen(pen(mixed(theme.quiet, theme.paper, 0.35), 1.0, (2.0, 3.0)))
@@ -135,16 +154,18 @@ class Wood:
             if seen.is_empty:
                 continue
             shape = shape_of(seen, self.axis)
-            painter.fillPath(shape, clear(color, 0.22))
+            painter.setRenderHint(SMOOTH, False)
             painter.fillPath(shape, hatch(color, ratio, crossed=crossed))
+            painter.setRenderHint(SMOOTH)
             painter.setBrush(NO_BRUSH)
-            painter.setPen(pen(color))
+            painter.setPen(pen(color, 0.0))
             painter.drawPath(shape)
 
     def _paint_target(self, painter: QPainter, target: Points, theme: Theme) -> None:
         painter.setBrush(NO_BRUSH)
         painter.setPen(pen(theme.target, 2.0))
-        painter.drawPolyline(chain_shape(target, self.axis))
+        line = self._constant("target", target, lambda: chain_shape(target, self.axis))
+        painter.drawPolyline(line)
         before = self.document.drawn_before
         if before is not None:
             painter.setPen(pen(theme.quiet, 1.0, (5.0, 4.0)))
@@ -154,14 +175,28 @@ class Wood:
             chain = stretch_of(target, stretch.begin, stretch.end)
             painter.drawPolyline(chain_shape(chain, self.axis))
 
+    def _constant(self, name: str, source: object, make: Callable[[], Shape]) -> Shape:
+        """A shape that is made anew only when its source, or the axis, is another one."""
+        at = (self.axis.left, self.axis.top, self.axis.scale)
+        kept = self._constants.get(name)
+        if kept is None or kept[0] is not source or kept[1] != at:
+            kept = (source, at, make())
+            self._constants[name] = kept
+        shape: Shape = kept[2]
+        return shape
+
     def _stroke_shapes(self, cut: Cut) -> list[QPainterPath]:
         """The outline of each stroke; in a drag all but those of one pass are kept."""
         at = (self.axis.left, self.axis.top, self.axis.scale)
         kept = self._kept if at == self._kept_at else {}
-        used: dict[int, tuple[Polygon, QPainterPath]] = {}
+        used: dict[int, tuple[Polygon, QPainterPath, Points]] = {}
         for stroke in cut.strokes:
             key = id(stroke.region)  # the region is kept beside it, so that no other gets its id
-            used[key] = kept.get(key) or (stroke.region, shape_of(stroke.region, self.axis))
+            found = kept.get(key)
+            if found is None:
+                shape = shape_of(stroke.region, self.axis)
+                found = (stroke.region, shape, axis_points(stroke))
+            used[key] = found
         self._kept, self._kept_at = used, at
         return [used[id(stroke.region)][1] for stroke in cut.strokes]
 

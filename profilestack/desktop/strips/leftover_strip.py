@@ -16,7 +16,8 @@ from profilestack.desktop.section.shapes import polygon_of
 from profilestack.desktop.strips.strip import Strip
 from profilestack.desktop.theme import Theme
 from profilestack.drawing.section_panel import LOWEST_RIDGE
-from profilestack.drawing.wording import fine_text, signed_text
+from profilestack.drawing.wording import signed_text
+from profilestack.session.whereabouts import FineText
 from profilestack.stack import Tolerance
 
 TIMES = 2.5
@@ -24,6 +25,9 @@ TIMES = 2.5
 
 LEAST = 0.05
 """It always shows this much [mm]."""
+
+UNSEEN = 0.2
+"""Deviations that lift the curve by less than this [px] are not drawn."""
 
 NEAR = 3.0
 """Samples so near to the pointer's x [px] are looked at; the worst of them is meant."""
@@ -99,27 +103,34 @@ class LeftoverStrip(Strip):
     ) -> None:
         x = (comparison.samples[:, 0] - self.axis.left) * self.axis.scale
         ratio = self.devicePixelRatioF()
+        # a profile that turns back in x lays lobes over each other
+        turns = float(np.diff(x).min()) < -1e-6 and float(np.diff(x).max()) > 1e-6
+        rule = Qt.FillRule.WindingFill if turns else Qt.FillRule.OddEvenFill
         for values, color, crossed in (
             (np.maximum(comparison.deviation, 0.0), theme.leftover, False),
             (np.minimum(comparison.deviation, 0.0), theme.overcut, True),
         ):
             if not values.any():
                 continue
-            y = level.of(values)
-            lobes = _closed(x, y, level(0.0))
+            lobes = _lobes(x, level.of(values), level(0.0))
+            # filled to whole pixels, which is quick; the curve over it is smooth
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
             painter.setPen(Qt.PenStyle.NoPen)
-            for brush in (clear(color, 0.25), hatch(color, ratio, crossed=crossed)):
-                painter.setBrush(brush)
-                painter.drawPolygon(lobes, Qt.FillRule.WindingFill)
+            painter.setBrush(hatch(color, ratio, crossed=crossed))
+            for lobe in lobes:
+                painter.drawPolygon(lobe, rule)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(pen(color))
-            painter.drawPolyline(polygon_of(np.column_stack((x, y))))
+            painter.setPen(pen(color, 0.0))
+            for lobe in lobes:
+                painter.drawPolyline(lobe)
 
     def _paint_ridges(
         self, painter: QPainter, theme: Theme, comparison: Comparison, level: _Levels, room: QRectF
     ) -> None:
         metrics = QFontMetricsF(painter.font())
         units = self.document.units
+        text_of = FineText(units)
         free_from = self.edge
         for ridge in sorted(comparison.ridges, key=lambda ridge: ridge.at[0]):
             if ridge.height < LOWEST_RIDGE:
@@ -130,7 +141,7 @@ class LeftoverStrip(Strip):
             painter.setBrush(QColor(theme.paper))
             painter.drawEllipse(QPointF(x, y), 3.0, 3.0)
             beyond = "↑ " if ridge.height > level.high else ""
-            text = f"{beyond}{fine_text(ridge.height, units)} {units}"
+            text = f"{beyond}{text_of(ridge.height)} {units}"
             wide = metrics.horizontalAdvance(text)
             begin = min(x + 6.0, room.width() - wide - 2.0)
             if begin < free_from:
@@ -139,7 +150,7 @@ class LeftoverStrip(Strip):
             top = max(0.0, y - metrics.height() / 2.0)
             box = QRectF(begin - 2.0, top, wide + 4.0, metrics.height())
             painter.fillRect(box, clear(theme.paper, 0.8))
-            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+            painter.drawText(QPointF(begin, top + metrics.ascent()), text)
 
     def _paint_numbers(
         self, painter: QPainter, theme: Theme, tolerance: Tolerance, at: tuple[float, float, float]
@@ -211,7 +222,14 @@ def _levels(tolerance: Tolerance, room: QRectF) -> _Levels:
     return _Levels(low, high, room)
 
 
-def _closed(x: Numbers, y: Numbers, zero: float) -> QPolygonF:
-    """The area between a curve and the zero line."""
-    closing = np.array(((x[-1], zero), (x[0], zero)))
-    return polygon_of(np.concatenate((np.column_stack((x, y)), closing)))
+def _lobes(x: Numbers, y: Numbers, zero: float) -> list[QPolygonF]:
+    """The areas between a curve and the zero line, each closed along it; none that is unseen."""
+    away = np.abs(y - zero) > UNSEEN
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], away, [False])).astype(np.int8)))
+    found = []
+    for first, last in zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True):
+        begin, end = max(first - 1, 0), min(last, len(x) - 1)
+        curve = np.column_stack((x[begin : end + 1], y[begin : end + 1]))
+        closing = np.array(((x[end], zero), (x[begin], zero)))
+        found.append(polygon_of(np.concatenate((curve, closing))))
+    return found

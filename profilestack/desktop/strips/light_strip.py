@@ -34,6 +34,7 @@ class LightStrip(Strip):
         super().__init__(document, axis, parent)
         self.lamp = Lamp(room=ROOM)
         self._wanted: tuple[BaseGeometry, Face | None] | None = None
+        self._wanted_row: tuple[tuple[object, ...], Colors] | None = None
         self.slider = QSlider(Qt.Orientation.Horizontal, self)
         # from the left over the top to the right: 90 is straight above, and shows nothing
         self.slider.setRange(-(90 - LOWEST), 90 - LOWEST)
@@ -76,17 +77,14 @@ class LightStrip(Strip):
         report = self.document.report
         half = room.height() / 2.0
         if report is not None:
-            comparison = report.comparison
-            if comparison is not None:
-                face = self._wanted_face(comparison.wanted)
-                self._paint_band(painter, theme, face, QRectF(0.0, 0.0, room.width(), half))
+            width = room.width()
+            if report.comparison is not None:
+                row = self._row_of_wanted(report.comparison.wanted, theme)
+                _paint_row(painter, row, QRectF(0.0, 0.0, width, half))
             moment = self.document.moment
-            section = (
-                report.cut.sections[-1] if moment is None else report.cut.section_after(moment)
-            )
-            self._paint_band(
-                painter, theme, face_of(section), QRectF(0.0, half, room.width(), half)
-            )
+            cut = report.cut
+            section = cut.sections[-1] if moment is None else cut.section_after(moment)
+            _paint_row(painter, self._row(face_of(section), theme), QRectF(0.0, half, width, half))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(pen(theme.rule))
         painter.drawLine(QPointF(0.0, half), QPointF(room.width(), half))
@@ -103,27 +101,33 @@ class LightStrip(Strip):
         else:
             super().keyPressEvent(event)
 
-    def _paint_band(self, painter: QPainter, theme: Theme, face: Face | None, band: QRectF) -> None:
-        if face is None:
-            return
+    def _row(self, face: Face | None, theme: Theme) -> Colors:
+        """One row of the screen's own pixels, (n, 4): blue, green, red, and nothing."""
         ratio = self.devicePixelRatioF()
-        count = max(1, round(band.width() * ratio))
+        count = max(1, round(self.width() * ratio))
+        pixels = np.full((count, 4), 255, dtype=np.uint8)
+        paper = _rgb(QColor(theme.paper))
+        if face is None:
+            pixels[:, :3] = paper[::-1]
+            return pixels
         scale = self.axis.scale * ratio
-        bright, wood = shaded_pixels(face, self.axis.left, scale, count, self.lamp)
+        each = 2 if ratio > 1.5 else 4  # small pixels need fewer looks
+        bright, wood = shaded_pixels(face, self.axis.left, scale, count, self.lamp, each)
         ramp = _ramp(theme.name, self.lamp)
         colors = ramp[np.clip(bright * 255.0, 0.0, 255.0).astype(np.intp)].astype(np.float32)
-        paper = _rgb(QColor(theme.paper))
         row = colors * wood[:, None] + paper * (1.0 - wood[:, None])
-        pixels = np.full((1, count, 4), 255, dtype=np.uint8)
-        pixels[0, :, :3] = row.astype(np.uint8)[:, ::-1]
-        image = QImage(pixels.data, count, 1, 4 * count, QImage.Format.Format_RGB32)
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, False)
-        painter.drawImage(band, image)
+        pixels[:, :3] = row.astype(np.uint8)[:, ::-1]
+        return pixels
 
-    def _wanted_face(self, region: BaseGeometry) -> Face | None:
+    def _row_of_wanted(self, region: BaseGeometry, theme: Theme) -> Colors:
+        """That of the wanted profile, kept while nothing about it changes."""
         if self._wanted is None or self._wanted[0] is not region:
-            self._wanted = (region, face_of(region))
-        return self._wanted[1]
+            self._wanted, self._wanted_row = (region, face_of(region)), None
+        axis = self.axis
+        asked = (axis.left, axis.scale, self.width(), self.devicePixelRatioF(), theme, self.lamp)
+        if self._wanted_row is None or self._wanted_row[0] != asked:
+            self._wanted_row = (asked, self._row(self._wanted[1], theme))
+        return self._wanted_row[1]
 
     def _move_lamp(self, value: int) -> None:
         self.set_lamp(Lamp(float(90 - abs(value)), value < 0, ROOM))
@@ -134,6 +138,13 @@ class LightStrip(Strip):
             f"The lamp stands {self.lamp.altitude:.0f} degrees above the face, at the {side}. "
             "Slide it, or use the arrow keys, to let ridges show."
         )
+
+
+def _paint_row(painter: QPainter, row: Colors, band: QRectF) -> None:
+    """One row of pixels drawn out over a band."""
+    image = QImage(row.data, len(row), 1, 4 * len(row), QImage.Format.Format_RGB32)
+    painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, False)
+    painter.drawImage(band, image)
 
 
 def _slider_value(lamp: Lamp) -> int:

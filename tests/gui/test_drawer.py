@@ -55,7 +55,7 @@ def know(qtbot: QtBot, panel: DrawerPanel) -> None:
 
 
 def fill(panel: DrawerPanel, word: str, text: str) -> None:
-    field = panel.form.rows[word].field
+    field = panel.form.lines.rows[word].field
     assert isinstance(field, QLineEdit)
     field.setFocus()
     field.selectAll()
@@ -114,7 +114,7 @@ def test_filters_by_shape_size_and_other_names(qtbot: QtBot, panel: DrawerPanel)
     assert [bit.shape.word for bit in panel.at_hand.model.bits] == ["bullnose"]
     filters.search.setText("no such bit")
     assert panel.at_hand.model.bits == ()
-    assert panel.at_hand.words.text() == "No bit is of this shape, size and name."
+    assert panel.at_hand.foot.words.text() == "No bit is of this shape, size and name."
 
 
 def test_what_can_reach_is_inked_and_the_rest_says_why(qtbot: QtBot, panel: DrawerPanel) -> None:
@@ -163,10 +163,10 @@ def test_a_target_that_cannot_be_is_told_and_not_fatal(qtbot: QtBot, panel: Draw
     outside = replace(panel.document.stack, target=lines((0, 10), (90, 10)))
     panel.document.edit(outside, "Change the profile")
     know(qtbot, panel)
-    assert "leaves the blank" in panel.at_hand.words.text()
+    assert "leaves the blank" in panel.at_hand.foot.words.text()
     panel.document.undo()
     know(qtbot, panel)
-    assert "leaves the blank" not in panel.at_hand.words.text()
+    assert "leaves the blank" not in panel.at_hand.foot.words.text()
 
 
 def test_without_a_target_nothing_is_said_of_reach(qtbot: QtBot) -> None:
@@ -214,7 +214,7 @@ def test_sources_and_opened_files(qtbot: QtBot, panel: DrawerPanel, tmp_path: Pa
     assert len(panel.at_hand.model.bits) == len(read_bits(ALL))
     panel.at_hand.choose_source(OWN)
     assert panel.at_hand.model.bits == ()
-    assert "carries no bits" in panel.at_hand.words.text()
+    assert "carries no bits" in panel.at_hand.foot.words.text()
     file = tmp_path / "shed.bits.toml"
     write_library([core_box(22.0)], file)
     panel.at_hand.ask_library = lambda: str(file)
@@ -231,7 +231,7 @@ def test_a_file_that_is_no_library_is_told(panel: DrawerPanel, tmp_path: Path) -
     panel.at_hand.ask_library = lambda: str(file)
     panel.at_hand.source.setCurrentIndex(panel.at_hand.source.findData(OPEN))
     panel.at_hand.source.activated.emit(panel.at_hand.source.currentIndex())
-    assert "units" in panel.at_hand.words.text()
+    assert "units" in panel.at_hand.foot.words.text()
     assert panel.at_hand.source.currentData() == DRAWER
 
 
@@ -246,13 +246,13 @@ def test_a_new_bit_is_drawn_while_it_is_typed_and_kept_in_the_drawer(
     qtbot: QtBot, panel: DrawerPanel
 ) -> None:
     panel.at_hand.choose("core-box-2in")
-    panel.at_hand.new.click()
+    panel.at_hand.foot.new.click()
     form = panel.form
     assert form.shape.currentData() == "core-box"
     assert form.drawing.bit is not None
     fill(panel, "diameter", "22")
     assert largest_radius(form.drawing.bit) == 11.0
-    assert form.rows["id"].value == "core-box-22-mm"
+    assert form.lines.rows["id"].value == "core-box-22-mm"
     fill(panel, "id", "box 22")
     fill(panel, "note", "ground twice")
     form.keep.click()
@@ -263,8 +263,8 @@ def test_a_new_bit_is_drawn_while_it_is_typed_and_kept_in_the_drawer(
     assert panel.chosen == kept
     assert panel.document.session.bit_called("box 22") == kept
     assert panel.document.session.undo_label is None
-    assert panel.at_hand.put_back.isVisible()
-    panel.at_hand.put_back.click()
+    assert panel.at_hand.foot.put_back.isVisible()
+    panel.at_hand.foot.put_back.click()
     assert "box 22" not in read_drawer()
     assert panel.at_hand.model.index_of("box 22").isValid() is False
 
@@ -275,17 +275,17 @@ def test_problems_stand_at_their_keys_and_nothing_is_kept(panel: DrawerPanel) ->
     form.shape.setCurrentIndex(form.shape.findData("v-groove"))
     form.shape.activated.emit(form.shape.currentIndex())
     fill(panel, "tip", "20 mm")
-    assert "as wide as the bit" in form.rows["tip"].problem.text()
-    assert form.rows["diameter"].problem.isHidden()
+    assert "as wide as the bit" in form.lines.rows["tip"].problem.text()
+    assert form.lines.rows["diameter"].problem.isHidden()
     fill(panel, "shank", "nonsense")
-    assert "not a length" in form.rows["shank"].problem.text()
+    assert "not a length" in form.lines.rows["shank"].problem.text()
     form.keep.click()
     assert not drawer_path().exists()
     assert form.isVisible()
     fill(panel, "tip", "1/64 in")
     fill(panel, "shank", "8")
-    assert form.rows["tip"].problem.isHidden()
-    assert form.rows["shank"].problem.isHidden()
+    assert form.lines.rows["tip"].problem.isHidden()
+    assert form.lines.rows["shank"].problem.isHidden()
 
 
 def test_what_is_missing_is_told_when_it_is_wanted(panel: DrawerPanel) -> None:
@@ -293,16 +293,16 @@ def test_what_is_missing_is_told_when_it_is_wanted(panel: DrawerPanel) -> None:
     form = panel.form
     form.shape.setCurrentIndex(form.shape.findData("outline"))
     form.shape.activated.emit(form.shape.currentIndex())
-    assert form.rows["outline"].problem.isHidden()
+    assert form.lines.rows["outline"].problem.isHidden()
     form.keep.click()
-    assert "is missing" in form.rows["outline"].problem.text()
+    assert "is missing" in form.lines.rows["outline"].problem.text()
 
 
 def test_a_name_that_is_taken_is_refused_at_its_key(panel: DrawerPanel) -> None:
     panel.begin_form()
     fill(panel, "id", "core-box-2in")
     panel.form.keep.click()
-    assert "is there already" in panel.form.rows["id"].problem.text()
+    assert "is there already" in panel.form.lines.rows["id"].problem.text()
     assert not drawer_path().exists()
 
 
@@ -333,11 +333,11 @@ def test_a_changed_drawer_is_seen_by_the_section(qtbot: QtBot) -> None:
     panel = shown(qtbot, document)
     area = document.report.cut.passes[0].removed_area
     panel.at_hand.choose("core-box-2in")
-    panel.at_hand.change.click()
+    panel.at_hand.foot.change.click()
     fill(panel, "measured", "50 mm")
     panel.form.keep.click()
     assert document.report.cut.passes[0].removed_area < area
-    panel.at_hand.put_back.click()
+    panel.at_hand.foot.put_back.click()
     assert document.report.cut.passes[0].removed_area == area
 
 
@@ -377,10 +377,10 @@ def test_the_outline_of_a_drawing_becomes_a_bit(
     form.shape.setCurrentIndex(form.shape.findData("outline"))
     form.shape.activated.emit(form.shape.currentIndex())
     form.ask_drawing = lambda: str(file)
-    form.rows["outline"].field.click()
-    qtbot.waitUntil(lambda: form.rows["outline"].value is not None, timeout=20_000)
+    form.lines.rows["outline"].field.click()
+    qtbot.waitUntil(lambda: form.lines.rows["outline"].value is not None, timeout=20_000)
     assert largest_radius(form.drawing.bit) == pytest.approx(6.0, abs=0.01)
-    assert form.rows["cutting_length"].value == pytest.approx(15.0, abs=0.01)
+    assert form.lines.rows["cutting_length"].value == pytest.approx(15.0, abs=0.01)
     form.keep.click()
     assert panel.chosen is not None
     assert panel.chosen.shape.word == "outline"
@@ -394,20 +394,20 @@ def test_a_drawing_that_cannot_be_read_is_told(
     form.shape.setCurrentIndex(form.shape.findData("outline"))
     form.shape.activated.emit(form.shape.currentIndex())
     form.ask_drawing = lambda: str(tmp_path / "none.svg")
-    form.rows["outline"].field.click()
+    form.lines.rows["outline"].field.click()
     qtbot.waitUntil(lambda: "none.svg" in form.message.text(), timeout=20_000)
 
 
 def test_a_bit_is_taken_out_of_the_drawer_and_put_back(panel: DrawerPanel) -> None:
     panel.at_hand.choose("core-box-2in")
-    panel.at_hand.take_out.click()
+    panel.at_hand.foot.take_out.click()
     assert "core-box-2in" not in read_drawer()
-    panel.at_hand.put_back.click()
+    panel.at_hand.foot.put_back.click()
     assert "core-box-2in" in read_drawer()
     panel.at_hand.choose_source(SHIPPED)
     panel.at_hand.choose("core-box-2in")
-    assert not panel.at_hand.take_out.isEnabled()
-    assert "alone" in panel.at_hand.take_out.toolTip()
+    assert not panel.at_hand.foot.take_out.isEnabled()
+    assert "alone" in panel.at_hand.foot.take_out.toolTip()
 
 
 def test_a_bit_that_only_the_document_has_and_cuts_with_stays(qtbot: QtBot) -> None:
@@ -415,8 +415,8 @@ def test_a_bit_that_only_the_document_has_and_cuts_with_stays(qtbot: QtBot) -> N
     panel = shown(qtbot, Document(Session(stack_of((one, 30.0, 5.0), bits=(one,))[0])))
     panel.at_hand.choose_source(OWN)
     panel.focus_bits()
-    assert not panel.at_hand.take_out.isEnabled()
-    assert "A pass cuts with it" in panel.at_hand.take_out.toolTip()
+    assert not panel.at_hand.foot.take_out.isEnabled()
+    assert "A pass cuts with it" in panel.at_hand.foot.take_out.toolTip()
 
 
 def test_escape_leaves_the_form(qtbot: QtBot, panel: DrawerPanel) -> None:
@@ -441,12 +441,8 @@ def test_everything_has_a_name_a_tooltip_and_a_place_in_the_tab_order(panel: Dra
         text = getattr(widget, "text", lambda: "")()
         assert widget.accessibleName() or text, widget
     panel.focus_bits()
-    for button in (
-        panel.at_hand.place,
-        panel.at_hand.change,
-        panel.at_hand.new,
-        panel.at_hand.take_out,
-    ):
+    foot = panel.at_hand.foot
+    for button in (foot.place, foot.change, foot.new, foot.take_out):
         assert button.toolTip()
 
 

@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFileDialog,
-    QGridLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -24,7 +22,7 @@ from profilestack.bits.shapes import SHAPES
 from profilestack.desktop.background import Background
 from profilestack.desktop.document import Document
 from profilestack.desktop.drawer.bit_drawing import BitDrawing
-from profilestack.desktop.drawer.form_row import FormRow
+from profilestack.desktop.drawer.form_lines import FormLines
 from profilestack.errors import InputError, ProfilestackError
 from profilestack.files.path_keys import path_table
 from profilestack.geometry.extent import box_of
@@ -56,7 +54,6 @@ class BitForm(QWidget):
         self.document = document
         self.former: str | None = None
         """The id that a changed bit had; None for a new one."""
-        self.rows: dict[str, FormRow] = {}
         self.ask_drawing: Callable[[], str] = self._ask_drawing
         self._filled: bit_form.Filled = {}
         self._own_id = False
@@ -68,10 +65,12 @@ class BitForm(QWidget):
         self.keep_in = QComboBox()
         self.keep = QPushButton("Keep")
         self.leave = QPushButton("Leave")
+        self.lines = FormLines(document)
+        self.lines.changed.connect(self._take)
+        self.lines.drawing_wanted.connect(self._read_drawing)
         self.background = Background(self)
         self.background.done.connect(self._take_drawing)
         self.background.failed.connect(self.refuse)
-        self._area = QScrollArea()
         self._build()
 
     def begin(self, bit: Bit | None, source: str, shape: str = "straight") -> None:
@@ -90,16 +89,11 @@ class BitForm(QWidget):
 
     def refuse(self, error: ProfilestackError) -> None:
         """Say why the bit was not kept: at its key where it has one, else at the foot."""
-        problems = error.problems if isinstance(error, InputError) else ()
-        loose = [] if problems else [str(error)]
-        for problem in problems:
-            row = self._row_at(problem.where)
-            if row is None:
-                loose.append(str(problem))
-            else:
-                row.say(_said(problem.text, problem.expected))
-        self.message.setText("\n".join(loose))
-        self.message.setVisible(bool(loose))
+        words = [str(error)]
+        if isinstance(error, InputError):
+            words = [str(problem) for problem in self.lines.say(error.problems, missing_too=True)]
+        self.message.setText("\n".join(words))
+        self.message.setVisible(bool(words))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape leaves the form."""
@@ -107,13 +101,6 @@ class BitForm(QWidget):
             self.left.emit()
             return
         super().keyPressEvent(event)
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Another theme: what is wrong is said in its colour."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            for row in self.rows.values():
-                row.say(row.said)
 
     def _build(self) -> None:
         self.title.setAccessibleName("Form of a bit")
@@ -133,11 +120,6 @@ class BitForm(QWidget):
         self.leave.clicked.connect(self.left)
         self.message.setWordWrap(True)
         self.message.hide()
-        self._area.setWidgetResizable(True)
-        self._area.setFrameShape(QScrollArea.Shape.NoFrame)
-        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        # the fields take the focus, their frame does not
-        self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         foot = QHBoxLayout()
         foot.addWidget(self.keep_in, 1)
         foot.addWidget(self.keep)
@@ -145,9 +127,9 @@ class BitForm(QWidget):
         box = QVBoxLayout(self)
         box.setContentsMargins(8, 8, 8, 8)
         box.setSpacing(8)
-        for widget in (self.title, self.shape, self.drawing, self._area, self.message):
+        for widget in (self.title, self.shape, self.drawing, self.lines, self.message):
             box.addWidget(widget)
-        box.setStretchFactor(self._area, 1)
+        box.setStretchFactor(self.lines, 1)
         box.addLayout(foot)
 
     def _offer_places(self, source: str) -> None:
@@ -159,25 +141,8 @@ class BitForm(QWidget):
         self.keep_in.setCurrentIndex(max(0, self.keep_in.findData(source)))
 
     def _show_shape(self) -> None:
-        """Lay out the lines of the shape anew."""
-        word = self._filled["shape"]
-        self.shape.setCurrentIndex(self.shape.findData(word))
-        page = QWidget()
-        grid = QGridLayout(page)
-        grid.setContentsMargins(0, 0, 8, 0)
-        grid.setColumnStretch(1, 1)
-        self.rows = {}
-        for line, key in enumerate(bit_form.form_keys(word)):
-            row = FormRow(self.document, key, page)
-            row.put(self._filled.get(key.word))
-            row.changed.connect(self._take)
-            row.pressed.connect(self._read_drawing)
-            grid.addWidget(row.label, 2 * line, 0)
-            grid.addWidget(row.field, 2 * line, 1)
-            grid.addWidget(row.problem, 2 * line + 1, 0, 1, 2)
-            self.rows[key.word] = row
-        grid.setRowStretch(2 * len(self.rows), 1)
-        self._area.setWidget(page)
+        self.shape.setCurrentIndex(self.shape.findData(self._filled["shape"]))
+        self.lines.show_shape(self._filled)
         self._judge()
 
     def _change_shape(self) -> None:
@@ -185,7 +150,7 @@ class BitForm(QWidget):
         self._show_shape()
 
     def _take(self, word: str) -> None:
-        value = self.rows[word].value
+        value = self.lines.rows[word].value
         if value is None:
             self._filled.pop(word, None)
         else:
@@ -197,33 +162,21 @@ class BitForm(QWidget):
         """Draw the bit, or say at each key what is wrong."""
         if not self._own_id and (id := bit_form.suggested_id(self._filled, self.document.units)):
             self._filled["id"] = id
-            self.rows["id"].put(id)
-        for row in self.rows.values():
-            row.say(getattr(row.field, "trouble", ""))
+            self.lines.rows["id"].put(id)
+        self.lines.say_nothing()
         bit = None
         try:
             bit = bit_form.bit_of(self._filled)
         except InputError as error:
-            for problem in error.problems:
-                at = self._row_at(problem.where)
-                # what is not filled in yet is no mistake before somebody wants to keep it
-                if at is not None and (self._asked or at.touched or at.value is not None):
-                    at.say(_said(problem.text, problem.expected))
+            self.lines.say(error.problems, missing_too=self._asked)
         self.drawing.show_bit(bit)
         return bit
-
-    def _row_at(self, where: str) -> FormRow | None:
-        return self.rows.get(where.partition(".")[0].partition("[")[0])
 
     def _keep(self) -> None:
         self._asked = True
         self.message.hide()
         bit = self._judge()
-        wrong = [row for row in self.rows.values() if not row.problem.isHidden()]
-        if wrong:
-            wrong[0].field.setFocus(Qt.FocusReason.OtherFocusReason)
-            self._area.ensureWidgetVisible(wrong[0].field)
-        elif bit is not None:
+        if not self.lines.go_to_problem() and bit is not None:
             self.wanted.emit(bit, self.keep_in.currentData())
 
     def _read_drawing(self) -> None:
@@ -233,12 +186,12 @@ class BitForm(QWidget):
             self.background.run(_outline_in, Path(name))
 
     def _take_drawing(self, drawn: DrawnOutline) -> None:
-        if OUTLINE not in self.rows:
+        if OUTLINE not in self.lines.rows:
             return  # another shape was chosen meanwhile
         self._filled[OUTLINE] = path_table(drawn.outline, "mm")
         self._filled["cutting_length"] = box_of(drawn.outline).top
         for key in (OUTLINE, "cutting_length"):
-            self.rows[key].put(self._filled[key])
+            self.lines.rows[key].put(self._filled[key])
         self._judge()
         self.message.setText("\n".join(drawn.notes))
         self.message.setVisible(bool(drawn.notes))
@@ -251,7 +204,3 @@ class BitForm(QWidget):
 def _outline_in(file: Path, progress: Progress) -> DrawnOutline:
     del progress  # the reader has its own limit of time
     return read_outline(file)
-
-
-def _said(text: str, expected: str) -> str:
-    return f"{text}; expected {expected}" if expected else text

@@ -132,6 +132,8 @@ class SetupsForm(Form):
             self.lines.addWidget(part, line, column)
         self.lines.addWidget(row.reason, line + 1, 0, 1, len(HEADS))
         self.lines.addWidget(row.used, line + 2, 0, 1, len(HEADS))
+        for part in (*row.parts, row.used):
+            part.show()  # at once, so that the focus can go there
         self.rows.append(row)
 
     def _drop_row(self) -> None:

@@ -28,14 +28,20 @@ def kinds(path: Path) -> Counter[type]:
     return Counter(type(piece) for piece in path.segments)
 
 
+def farthest(points: np.ndarray, chains: list[np.ndarray]) -> float:
+    """The largest distance from a point to the nearest of closed chains [mm]."""
+    sides = [np.stack((chain, np.roll(chain, -1, axis=0)), axis=1) for chain in chains]
+    tree = shapely.STRtree(shapely.linestrings(np.concatenate(sides)))
+    _, far = tree.query_nearest(shapely.points(points), return_distance=True, all_matches=False)
+    return float(far.max())
+
+
 def gap_between(paths: tuple[Path, ...], done: Cut) -> float:
     """The largest distance between the exact outline and the polygon's, both ways [mm]."""
-    exact = shapely.multilinestrings([shapely.linestrings(path.flatten(1e-6)) for path in paths])
-    flat = done.section.boundary
-    shapely.prepare((exact, flat))
-    corners = shapely.points(np.concatenate(rings_of(done.section)))
-    there = shapely.distance(shapely.points(shapely.get_coordinates(exact)), flat).max()
-    return max(float(there), float(shapely.distance(corners, exact).max()))
+    exact = [path.flatten(1e-6) for path in paths]
+    flat = rings_of(done.section)
+    there = farthest(np.concatenate(exact), flat)
+    return max(there, farthest(np.concatenate(flat), exact))
 
 
 def test_a_groove_of_a_core_box_is_one_arc_whose_ends_are_exact():

@@ -14,6 +14,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from profilestack.geometry.region import intersect, subtract, unite
 from profilestack.planning.shop import step_depth
 from profilestack.planning.tasks import Task
 
@@ -93,14 +94,14 @@ def taken_at(task: Task, local: BaseGeometry, depth: float) -> list[BaseGeometry
     """What each travel takes out of ``local`` at a depth, one after another."""
     found = []
     for swept in task.at(depth):
-        found.append(shapely.intersection(local, swept))
+        found.append(intersect(local, swept))
         if len(task.first) > 1:
-            local = shapely.difference(local, swept)
+            local = subtract(local, swept)
     return found
 
 
 def _without(task: Task, local: BaseGeometry, depth: float) -> BaseGeometry:
-    return shapely.difference(local, shapely.union_all(task.at(depth)))
+    return subtract(local, unite(task.at(depth)))
 
 
 def is_light(piece: BaseGeometry) -> bool:

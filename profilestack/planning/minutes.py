@@ -13,7 +13,7 @@ from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut, PassCut
 from profilestack.geometry.region import chains_of
 from profilestack.planning.shop import USUAL_SHOP, Shop, step_depth
-from profilestack.stack import CurvedRun, Rectangle, Round, StraightRun
+from profilestack.stack import CurvedRun, Rectangle, Round, Stack, StraightRun
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,12 @@ def steps_of(cut: Cut, single: PassCut) -> int:
 
 def length_of(cut: Cut) -> float:
     """Length of one travel [mm]: along the part, or once round it at the blank's middle."""
-    run, blank = cut.stack.run, cut.stack.blank.stock
+    return length_of_travel(cut.stack)
+
+
+def length_of_travel(stack: Stack) -> float:
+    """The same for a stack that is not cut yet."""
+    run, blank = stack.run, stack.blank.stock
     if isinstance(run, StraightRun):
         return run.length
     across = blank.width if isinstance(blank, Rectangle) else 0.0

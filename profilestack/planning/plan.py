@@ -8,6 +8,7 @@ from typing import Literal
 from profilestack.bits.bit import Bit
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.cut import Cut
+from profilestack.planning.said import Said
 from profilestack.planning.shop import Shop
 from profilestack.planning.species import Species
 from profilestack.stack import Stack
@@ -63,13 +64,24 @@ class Step:
     side: Side
     way: Way
     from_left: bool
-    why: str
+    reason: Said
     speed_why: str
     cautions: tuple[Caution, ...] = ()
     begin: float | None = None
     end: float | None = None
     count: int = 1
     pitch: float = 0.0
+    note: str = ""
+
+    @property
+    def why(self) -> str:
+        """Why the step is there, lengths in mm."""
+        return self.reason.text
+
+    @property
+    def is_last(self) -> bool:
+        """Whether it is the last depth of its pass."""
+        return self.place == len(self.depths)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +113,6 @@ class Rest:
 
     before_step: int
     share: float
-    words: str
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -129,7 +140,7 @@ class Plan:
     plain_trouble: str
     orders: int
     proved: bool
-    sentences: tuple[str, ...]
+    sentences: tuple[Said, ...]
     cautions: tuple[Caution, ...]
 
     @property

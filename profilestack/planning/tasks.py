@@ -18,7 +18,7 @@ from profilestack.bits.edge import edge_height, has_undercut, largest_radius
 from profilestack.cutting.cut import Cut, cut_stack
 from profilestack.cutting.stroke import Lie, Stroke, silhouette_points
 from profilestack.geometry.path import Points
-from profilestack.geometry.region import polygon_from_points
+from profilestack.geometry.region import intersect, polygon_from_points, subtract, unite
 from profilestack.planning.machine import Machine
 from profilestack.stack import Pass, Stack
 
@@ -93,12 +93,12 @@ def tasks_of(
     for each in cut.passes:
         strokes = cut.strokes[each.first : each.last]
         first = tuple(stroke for stroke in strokes if stroke.copy == 0)
-        swept = shapely.union_all([stroke.region for stroke in strokes])
+        swept = unite(stroke.region for stroke in strokes)
         boxes = [box for stroke in first for box in _boxes(stroke, machine)]
         blocked: BaseGeometry = shapely.GeometryCollection()
         if boxes:
-            room = shapely.intersection(shapely.union_all(boxes), cut.sections[0])
-            blocked = shapely.difference(room, swept)
+            room = intersect(unite(boxes), cut.sections[0])
+            blocked = subtract(room, swept)
         number = each.number if document is None else document[each.number]
         lie = first[0].lie
         tasks.append(Task(each.cut, each.bit, lie, number, first, len(strokes), swept, blocked))
@@ -116,11 +116,11 @@ def _boxes(stroke: Stroke, machine: Machine) -> list[BaseGeometry]:
         found.append((radius, edge, max(sky, edge + 0.1)))
     if stroke.tip + reach < lie.height - TOUCH:
         found.append((machine.nut_diameter / 2.0, reach, reach + machine.nut_height))
-    boxes = []
+    boxes: list[BaseGeometry] = []
     for half, low, high in found:
         half, low = half - TOUCH, low + TOUCH
         corners: Points = np.array(((-half, low), (half, low), (half, high), (-half, high)))
-        boxes.append(shapely.polygons(stroke.to_section(corners)))
+        boxes.append(polygon_from_points(stroke.to_section(corners)))
     return boxes
 
 
@@ -143,7 +143,7 @@ class Ground:
         if mask not in self._stock:
             last = mask.bit_length() - 1
             before = self.stock(mask & ~(1 << last))
-            self._stock[mask] = shapely.difference(before, self.tasks[last].swept)
+            self._stock[mask] = subtract(before, self.tasks[last].swept)
         return self._stock[mask]
 
     def meeting(self, place: int, mask: int) -> int:
@@ -157,8 +157,8 @@ class Ground:
         """
         task = self.tasks[place]
         stock = self.stock(self.meeting(place, mask))
-        swept = shapely.union_all([stroke.region for stroke in task.first])
-        return task.on_bench(shapely.intersection(stock, swept))
+        swept = unite(stroke.region for stroke in task.first)
+        return task.on_bench(intersect(stock, swept))
 
     def is_free(self, place: int, mask: int) -> bool:
         """Whether shank, nut and edge have room after the tasks of a set.
@@ -178,4 +178,4 @@ class Ground:
         return not blocked.is_empty and self._standing(blocked, mask) > CLEAR
 
     def _standing(self, blocked: BaseGeometry, mask: int) -> float:
-        return float(shapely.intersection(blocked, self.stock(mask)).area)
+        return float(intersect(blocked, self.stock(mask)).area)

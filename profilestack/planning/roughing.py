@@ -1,0 +1,132 @@
+"""Rough-out passes that are added: where a bit would take too heavy a cut or too many depths.
+
+They leave an allowance for the last light cut, and are taken only where that is quicker, or
+where the bit cannot be taken otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+
+from profilestack.bits.bit import Bit
+from profilestack.bits.edge import largest_radius
+from profilestack.errors import InputError
+from profilestack.geometry.region import intersect, subtract
+from profilestack.planning.costs import Costs
+from profilestack.planning.relief import relief_passes
+from profilestack.planning.tasks import Ground, Task, tasks_of
+from profilestack.stack import Pass
+
+MANY = 4
+"""From so many depths on it is looked at whether roughing out is quicker."""
+
+LANES = 6
+"""So many rough-out passes are tried for one pass."""
+
+WIDEST = 0.8
+"""A bit that roughs out is at most so wide as a share of the one it helps (judgement)."""
+
+OFFERED = 2
+"""So many bits from the drawer are looked at: a change has to pay for itself."""
+
+QUICKER = 0.95
+"""Rough-out has to take less than this share of the minutes without it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """Passes that rough out for the task at ``before``, and what they save [min]."""
+
+    before: int
+    passes: tuple[Pass, ...]
+    saved: float
+
+
+def added_passes(costs: Costs, bits: Mapping[str, Bit], offered: Sequence[Bit]) -> list[Added]:
+    """Rough-out passes for the heavy tasks of a stack, in the order in which they stand.
+
+    ``offered`` are bits from the drawer, taken where none of the stack's own helps.
+    """
+    found = []
+    for place, task in enumerate(costs.ground.tasks):
+        if not _may_be_helped(task):
+            continue
+        mask = (1 << place) - 1
+        taken = costs.taking(place, mask)
+        if len(taken.depths.depths) < MANY and taken.depths.kept:
+            continue
+        own = _able(task, bits.values())
+        for choice in (own, _able(task, offered)[:OFFERED]):
+            if choice and (added := _best(costs, place, mask, choice, bits)) is not None:
+                found.append(added)
+                break
+    return found
+
+
+def _may_be_helped(task: Task) -> bool:
+    single = task.single
+    whole = single.begin is None and single.end is None
+    return not single.relief and whole and len(task.first) == task.travels
+
+
+def _able(task: Task, bits: Iterable[Bit]) -> list[Bit]:
+    """Straight bits that plunge and are narrower than the task's own, the widest first."""
+    return sorted(
+        (
+            bit
+            for bit in bits
+            if bit.shape.word == "straight"
+            and bit.pilot_diameter is None
+            and bit.plunges
+            and 2.0 * largest_radius(bit) <= WIDEST * task.diameter
+        ),
+        key=lambda bit: -largest_radius(bit),
+    )
+
+
+def _best(
+    costs: Costs, place: int, mask: int, choice: list[Bit], bits: Mapping[str, Bit]
+) -> Added | None:
+    ground, stack = costs.ground, costs.stack
+    task = ground.tasks[place]
+    stock = ground.stock(mask)
+    kept = shapely.buffer(ground.stock(ground.everything), costs.shop.allowance, quad_segs=4)
+    unwanted = subtract(intersect(stock, task.swept), kept)
+    if unwanted.area < 1.0:
+        return None
+    used = frozenset(single.bit for single in stack.passes)
+    setup = stack.setup(task.single.setup)
+    passes = relief_passes(stack.blank, setup, kept, stock, unwanted, choice, used, 0.1)[:LANES]
+    known = {**bits, **{bit.id: bit for bit in choice}}
+    before = costs.taking(place, mask)
+    best: Added | None = None
+    for count in range(1, len(passes) + 1):
+        trial = tuple(replace(each, note="added to rough out") for each in passes[:count])
+        minutes, kept_limits = _with(costs, place, mask, trial, known)
+        changes = {(each.bit, each.setup) for each in trial} - {t.key for t in ground.tasks}
+        minutes += len(changes) * costs.shop.bit_minutes(stack.run.pieces)
+        pays = minutes < QUICKER * before.minutes or (kept_limits and not before.depths.kept)
+        saved = before.minutes - minutes
+        if pays and (best is None or saved > best.saved + 1e-6):
+            best = Added(place, trial, saved)
+    return best
+
+
+def _with(
+    costs: Costs, place: int, mask: int, passes: tuple[Pass, ...], bits: Mapping[str, Bit]
+) -> tuple[float, bool]:
+    """Minutes of some passes and then the task, and whether all keep the limits."""
+    ground, stack = costs.ground, costs.stack
+    task = ground.tasks[place]
+    small = replace(stack, passes=(*passes, task.single))
+    try:
+        tasks, _ = tasks_of(small, bits, costs.shop.machine)
+    except InputError:
+        return float("inf"), False
+    here = Ground(tasks, ground.stock(mask))
+    trial = Costs(small, here, costs.shop, costs.species)
+    taken = [trial.taking(k, (1 << k) - 1) for k in range(len(tasks))]
+    return sum(each.minutes for each in taken), all(each.depths.kept for each in taken)

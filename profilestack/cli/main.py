@@ -15,8 +15,8 @@ from typing import NoReturn
 
 from profilestack import __version__
 from profilestack.cli.commands import COMMANDS
-from profilestack.cli.layout import plain
 from profilestack.errors import Cancelled, InputError, ProfilestackError, nearest_word
+from profilestack.reports.layout import plain
 
 DONE, BROKEN, WRONG, CANCELLED = 0, 1, 2, 130
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from profilestack.cli.commands import app, bits, cut, demo, find, target, template
+from profilestack.cli.commands import app, bits, cut, demo, find, measure, target, template
 
 
 class Command(Protocol):
@@ -29,6 +29,7 @@ COMMANDS: dict[str, Command] = {
     "cut": cut,
     "target": target,
     "find": find,
+    "measure": measure,
     "template": template,
     "bits": bits,
     "app": app,

@@ -52,8 +52,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(call: argparse.Namespace) -> int:
     """Do the job; returns the exit code."""
     from profilestack.bits.library import filtered
-    from profilestack.cli.bits_report import bits_json, bits_text
     from profilestack.jobs.bits import list_bits
+    from profilestack.reports.bits_report import bits_json, bits_text
 
     _refuse_what_does_not_go_together(call)
     names = [*call.files, *call.bits]
@@ -82,8 +82,8 @@ def _refuse_what_does_not_go_together(call: argparse.Namespace) -> None:
 
 
 def _show(call: argparse.Namespace, names: list[str], units: str) -> int:
-    from profilestack.cli.bits_report import bit_text, bits_json
     from profilestack.jobs.bits import bit_of, write_bit_picture
+    from profilestack.reports.bits_report import bit_text, bits_json
     from profilestack.units import format_length
 
     bit = bit_of(call.show, names)
@@ -117,8 +117,8 @@ def _size(text: str | None, units: str) -> tuple[float | None, float | None]:
 
 
 def _heading(names: list[str], library: Library, chosen: Library) -> str:
-    from profilestack.cli.bits_report import count_text
     from profilestack.files.shipped import drawer_path
+    from profilestack.reports.bits_report import count_text
 
     if len(chosen) == len(library):
         count = count_text(len(library))

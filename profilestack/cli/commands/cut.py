@@ -49,11 +49,11 @@ def run(call: argparse.Namespace) -> int:
 
         spread = spread_of(report, bits)
     if call.json:
-        from profilestack.cli.json_report import cut_json
+        from profilestack.reports.json_report import cut_json
 
         text = cut_json(report, spread)
     else:
-        from profilestack.cli.text_report import cut_text
+        from profilestack.reports.text_report import cut_text
 
         text = cut_text(report, units, spread)
     if call.plot is not None:

@@ -39,14 +39,14 @@ def run(call: argparse.Namespace) -> int:
         "stack to work on": result.stack,
     }
     if call.json:
-        from profilestack.cli.json_report import cut_answer, json_text
+        from profilestack.reports.json_report import cut_answer, json_text
 
         paths = dict(zip(("picture", "template", "stack"), map(str, files.values()), strict=True))
         answer = {"format": "profilestack-demo/1", "cut": cut_answer(report), "files": paths}
         options.say(json_text(answer))
     else:
-        from profilestack.cli.text_find import ways_text
-        from profilestack.cli.text_report import cut_text
+        from profilestack.reports.text_find import ways_text
+        from profilestack.reports.text_report import cut_text
 
         units = call.units or report.stack.units
         written = "\n".join(f"{word:<17}  {path}" for word, path in files.items())

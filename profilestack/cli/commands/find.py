@@ -98,11 +98,11 @@ def run(call: argparse.Namespace) -> int:
         raise InputError(Problem("--option", f"there is no way {call.option}", f"1 to {count}"))
     units = call.units or stack.units
     if call.json:
-        from profilestack.cli.json_find import find_json
+        from profilestack.reports.json_find import find_json
 
         options.say(find_json(result))
     else:
-        from profilestack.cli.text_find import find_text
+        from profilestack.reports.text_find import find_text
 
         options.say(find_text(result, units))
     if result.options and (call.output is not None or call.plot is not None):

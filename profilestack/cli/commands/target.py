@@ -151,12 +151,12 @@ def run(call: argparse.Namespace) -> int:
     _write(call, report)
     units = report.stack.units
     if call.json:
-        from profilestack.cli.json_report import json_text
-        from profilestack.cli.target_report import target_answer
+        from profilestack.reports.json_report import json_text
+        from profilestack.reports.target_report import target_answer
 
         options.say(json_text(target_answer(report, call.output)))
     else:
-        from profilestack.cli.target_report import target_text
+        from profilestack.reports.target_report import target_text
 
         options.say(target_text(report, call.output, units))
     return 0 if report.is_good else 1

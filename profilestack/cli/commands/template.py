@@ -10,7 +10,6 @@ from profilestack.cli import options
 
 if TYPE_CHECKING:
     from profilestack.drawing.template.options import TemplateOptions
-    from profilestack.jobs.template import WrittenTemplate
 
 HELP = "print the full-size section (1:1) as a PDF"
 ABOUT = (
@@ -52,6 +51,7 @@ def run(call: argparse.Namespace) -> int:
     """Do the job; returns the exit code."""
     from profilestack.jobs.cut import cut_and_judge
     from profilestack.jobs.template import TemplateRequest, write_template
+    from profilestack.reports.template_report import template_json, template_text
 
     options.refuse_outputs(call, "output")
     stack, bits = options.open_stack(call)
@@ -59,7 +59,7 @@ def run(call: argparse.Namespace) -> int:
     wanted = _wanted(call, stack.units, units)
     report = cut_and_judge(stack, bits, call.chord)
     written = write_template(TemplateRequest(report, call.output, wanted))
-    options.say(_as_json(written) if call.json else _as_text(written, units))
+    options.say(template_json(written) if call.json else template_text(written, units))
     if not report.is_good:
         told = "the stack as it is does not make its wanted profile, or must not be cut"
         options.tell([f"{told}: profilestack cut says why"])
@@ -84,29 +84,3 @@ def _wanted(call: argparse.Namespace, document: str, units: str) -> TemplateOpti
     paper = call.paper or ("Letter" if document == "in" else "A4")
     reverse = call.reverse is not None
     return TemplateOptions(paper, call.orientation, reverse=reverse, units=units, **lengths)
-
-
-def _as_json(written: WrittenTemplate) -> str:
-    from profilestack.cli.json_report import json_text
-
-    return json_text(
-        {
-            "format": "profilestack-template/1",
-            "file": str(written.path),
-            "sheets": written.sheets,
-            "paper": written.paper,
-            "width": written.width,
-            "height": written.height,
-        }
-    )
-
-
-def _as_text(written: WrittenTemplate, units: str) -> str:
-    from profilestack.units import format_length
-
-    size = " x ".join(format_length(side, units) for side in (written.width, written.height))
-    sheets = f"{written.sheets} sheet{'s' if written.sheets != 1 else ''}"
-    return (
-        f"{written.path}: {sheets} {written.paper} ({size})\n"
-        "Print at 100 %, measure the bars on each sheet, and test in scrap."
-    )

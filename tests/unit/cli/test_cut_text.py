@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from profilestack.cli.text_report import cut_text
 from profilestack.files.shipped import shipped_examples_dir
+from profilestack.reports.text_report import cut_text
 from tests.shop import core_box, judge, lines, straight
 from tests.unit.cli.calling import BOARD, Call, Folder
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from profilestack.cli.layout import WIDTH, columns, fixed, joined, paragraph, plain, shortened
+from profilestack.reports.layout import WIDTH, columns, fixed, joined, paragraph, plain, shortened
 
 
 @given(st.text())

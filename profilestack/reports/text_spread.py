@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from profilestack.cli.layout import fixed, joined, paragraph
 from profilestack.geometry.path import Point
 from profilestack.jobs.spread import Spread
 from profilestack.planning.spreading import Blame, Share
+from profilestack.reports.layout import fixed, joined, paragraph
 from profilestack.units import to_units
 
 MOST_TOLD = 3

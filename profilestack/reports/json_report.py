@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from profilestack.cli.json_spread import spread_answer
 from profilestack.cutting.comparison import Comparison
 from profilestack.geometry.region import rings_of
 from profilestack.jobs.cut import CutReport
 from profilestack.jobs.spread import Spread
+from profilestack.reports.json_spread import spread_answer
 
 
 def cut_json(report: CutReport, spread: Spread | None = None) -> str:

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from profilestack.cli.layout import joined, paragraph, plain
 from profilestack.geometry.path import Arc
 from profilestack.jobs.target import TargetReport
+from profilestack.reports.layout import joined, paragraph, plain
 from profilestack.stack import Rectangle
 from profilestack.units import format_length, to_units
 

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 
 from profilestack.bits.bit import Bit
-from profilestack.cli.json_report import json_text
-from profilestack.cli.layout import WIDTH, columns, paragraph, plain, shortened
 from profilestack.jobs.bits import TABLE_HEAD, summaries, table_rows
+from profilestack.reports.json_report import json_text
+from profilestack.reports.layout import WIDTH, columns, paragraph, plain, shortened
 from profilestack.units import format_length
 
 _COLUMNS = ("id", "size", "edge", "shank", "tip to nut", "top rpm", "plunges")

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from profilestack.cli.layout import WIDTH, columns, fixed, joined, paragraph, plain, shortened
-from profilestack.cli.text_spread import spread_lines
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import PassCut
 from profilestack.jobs.cut import CutReport
 from profilestack.jobs.spread import Spread
+from profilestack.reports.layout import WIDTH, columns, fixed, joined, paragraph, plain, shortened
+from profilestack.reports.text_spread import spread_lines
 from profilestack.stack import CurvedRun, OutlineStock, Rectangle, Run, Stack, StraightRun
 from profilestack.units import format_length, to_units
 

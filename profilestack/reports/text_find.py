@@ -5,9 +5,6 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from profilestack.cli.layout import columns, fixed, paragraph, shortened
-from profilestack.cli.text_adapt import adaptation_lines
-from profilestack.cli.text_report import SEVERITY_WORDS
 from profilestack.finding.options import WORDS, Option
 from profilestack.jobs.find import FindResult
 from profilestack.jobs.find_words import (
@@ -18,6 +15,9 @@ from profilestack.jobs.find_words import (
     stretch_place,
     stretch_stays,
 )
+from profilestack.reports.layout import columns, fixed, paragraph, shortened
+from profilestack.reports.text_adapt import adaptation_lines
+from profilestack.reports.text_report import SEVERITY_WORDS
 from profilestack.units import to_units
 
 

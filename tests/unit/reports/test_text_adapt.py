@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from profilestack.cli.text_adapt import NOTHING_TO_FIT, adaptation_lines
 from profilestack.files.shipped import SMALL_SHOP, read_bits, shipped_examples_dir
 from profilestack.files.stack_file import read_stack
 from profilestack.finding.adapting.adapt import adapted
 from profilestack.finding.adapting.adaptation import Adaptation, Change, Unfitted
 from profilestack.geometry.path import Path as ProfilePath
+from profilestack.reports.text_adapt import NOTHING_TO_FIT, adaptation_lines
 from profilestack.stack import Blank, Rectangle, Stack, StraightRun
 
 STACK = Stack(Blank(Rectangle(10.0, 10.0)), StraightRun(1.0))

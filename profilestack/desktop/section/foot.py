@@ -1,0 +1,28 @@
+"""The words at the foot of the window: what is under the cursor, what holds a moved pass."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
+
+from profilestack.desktop.bench import Bench
+
+
+class Foot(QWidget):
+    """Follows a bench: the one place where the place under the pointer is told in words."""
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self.held = QLabel()
+        self.held.setAccessibleName("Held by")
+        self.place = QLabel()
+        self.place.setAccessibleName("Under the pointer")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(8, 0, 8, 0)
+        row.setSpacing(16)
+        row.addWidget(self.held)
+        row.addWidget(self.place)
+        bench.place_told.connect(self.place.setText)
+        bench.held_changed.connect(self._tell_hold)
+
+    def _tell_hold(self, words: str) -> None:
+        self.held.setText(f"→ {words}" if words else "")

@@ -1,0 +1,1 @@
+"""Writers for other programs: one file a kind."""

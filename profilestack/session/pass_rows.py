@@ -119,7 +119,8 @@ def volume_text(volume: float | None, units: str) -> str:
     if volume is None:
         return "–"
     word, edge = BIG_UNITS[units]
-    return f"{volume * (to_units(1.0, units) / edge) ** 3:.1f} {word}"
+    said = volume * (to_units(1.0, units) / edge) ** 3
+    return f"{said:.{1 if said < 100.0 else 0}f} {word}"
 
 
 def both_lengths(mm: float) -> str:

@@ -108,15 +108,17 @@ def test_the_table_says_what_the_document_says(panel: StackPanel, document: Docu
         assert float(area) == pytest.approx(done.removed_area, abs=0.051)
         assert unit == "mm²"
         volume = text(panel, row, Column.REMOVES, SECOND_ROLE).partition(" ")[0]
-        assert float(volume) == pytest.approx(done.removed_volume / 1000.0, abs=0.051)
-    assert text(panel, 4, Column.OFFSET) == "52.04 mm"
+        assert float(volume) == pytest.approx(done.removed_volume / 1000.0, abs=0.51)
+    assert text(panel, 4, Column.OFFSET) == "52.04"
     assert text(panel, 4, Column.BIT) == "core-box"
     assert text(panel, 2, Column.BIT, SECOND_ROLE) == "19.05 mm; rough out"
     assert "core-box-2in" in text(panel, 4, Column.BIT, Role.ToolTipRole)
     assert "52.04 mm = 2.049 in" in text(panel, 4, Column.OFFSET, Role.ToolTipRole)
+    heads = panel.table.passes.headerData(Column.OFFSET, Qt.Orientation.Horizontal)
+    assert heads == "Edge to\ncentre, mm"
     document.set_units("in")
     assert text(panel, 4, Column.BIT, SECOND_ROLE) == "2 in"
-    assert text(panel, 4, Column.OFFSET) == "2.049 in"
+    assert text(panel, 4, Column.OFFSET) == "2.049"
 
 
 def test_cautions_stand_on_their_pass_with_a_word(panel: StackPanel, document: Document) -> None:
@@ -459,6 +461,26 @@ def test_the_numbers_that_matter(qtbot: QtBot, panel: StackPanel, document: Docu
     assert "Assumed" in about
     assert "a bit change 3 min" in about
     assert "holds" in panel.verdict.figures.boxes[0].accessibleName()
+
+
+@pytest.mark.parametrize("width", [320, 420, 900])
+def test_numbers_are_never_cut_short(
+    qtbot: QtBot, panel: StackPanel, document: Document, width: int
+) -> None:
+    panel.resize(width, 760)
+    document.edit(*pass_edits.nudged(document.stack, [4], 0.0, 9.5))
+    row = panel.verdict.figures
+
+    def are_whole() -> bool:
+        return all(
+            box.number.width() >= box.number.sizeHint().width()
+            and row.rect().contains(box.geometry())
+            for box in row.boxes
+        )
+
+    qtbot.waitUntil(are_whole, timeout=2000)
+    rects = [box.geometry() for box in row.boxes]
+    assert not any(a.intersects(b) for k, a in enumerate(rects) for b in rects[:k])
 
 
 def test_what_does_not_fit_is_said_with_sign_and_limit(

@@ -8,6 +8,7 @@ from enum import IntEnum
 
 from PySide6.QtCore import Qt
 
+from profilestack.drawing.wording import number_text
 from profilestack.session.pass_rows import (
     SEVERITY_WORDS,
     PassRow,
@@ -21,7 +22,6 @@ from profilestack.session.pass_rows import (
     volume_text,
 )
 from profilestack.stack import Pass, Stack
-from profilestack.units import format_length
 
 Role = Qt.ItemDataRole
 ROW_ROLE = Role.UserRole + 1
@@ -45,15 +45,29 @@ class Column(IntEnum):
 
 
 HEADS = {
-    Column.NUMBER: ("Pass", "The order of cutting, first at the top; checked passes are cut."),
-    Column.BIT: ("Bit", "Double click or F2 to choose another bit."),
-    Column.SETUP: ("Setup", "How the blank lies."),
-    Column.OFFSET: ("Edge to\nbit centre", "From the blank's left side, as it lies, to the axis."),
-    Column.DEPTH: ("Below\nface", "From the blank's top, as it lies, to the lowest cutting point."),
-    Column.CAUTION: ("Caution", "What to mind before cutting this pass."),
-    Column.REMOVES: ("Removes", "Area of the section and volume of a piece that it takes away."),
-    Column.NOTE: ("Note", "Your own words."),
+    Column.NUMBER: (
+        "Pass",
+        "Pass",
+        "The order of cutting, first at the top; what is checked is cut.",
+    ),
+    Column.BIT: ("Bit", "Bit", "Double click or F2 to choose another bit."),
+    Column.SETUP: ("Setup", "Setup", "How the blank lies."),
+    Column.OFFSET: (
+        "Edge to\ncentre, {}",
+        "Edge to bit centre",
+        "From the blank's left side, as it lies, to the axis.",
+    ),
+    Column.DEPTH: (
+        "Below\nface, {}",
+        "Below face",
+        "From the blank's top, as it lies, to the lowest cutting point.",
+    ),
+    Column.CAUTION: ("Caution", "Caution", "What to mind before cutting this pass."),
+    Column.REMOVES: ("Removes", "Removes", "Area of the section and volume of a piece taken away."),
+    Column.NOTE: ("Note", "Note", "Your own words."),
 }
+"""The head of each column, the whole word for it, and what it means."""
+
 NUMBERS = (Column.OFFSET, Column.DEPTH)
 EDITABLE = (*NUMBERS, Column.BIT, Column.SETUP, Column.NOTE)
 
@@ -63,6 +77,11 @@ def alignment(column: Column) -> Qt.AlignmentFlag:
     flag = Qt.AlignmentFlag
     side = flag.AlignHCenter if column == Column.CAUTION else flag.AlignLeft
     return (flag.AlignRight if column in NUMBERS else side) | flag.AlignVCenter
+
+
+def head(column: Column, units: str) -> str:
+    """The head of a column; it says the unit of the numbers below it."""
+    return HEADS[column][0].format(units)
 
 
 def changed_columns(old: PassRow, new: PassRow) -> tuple[Column, ...]:
@@ -155,20 +174,22 @@ def _tooltip(row: PassRow, column: Column, stack: Stack, units: str) -> str:
 
 def _spoken(row: PassRow, column: Column, stack: Stack, units: str) -> str:
     """A cell as it is read out: with its head's words and all of its lines."""
-    head = HEADS[column][0].replace("\n", " ")
+    word = HEADS[column][1]
     first = _DISPLAY[column](row, units)
+    if column in NUMBERS:
+        first = f"{first} {units}"
     if column == Column.NUMBER:
-        return f"{head} {first}{'' if row.single.on else ', off'}"
+        return f"{word} {first}{'' if row.single.on else ', off'}"
     second = _second_line(row, column, stack, units)
-    return f"{head}: {first}{f', {second}' if second else ''}"
+    return f"{word}: {first}{f', {second}' if second else ''}"
 
 
 _DISPLAY: dict[Column, Callable[[PassRow, str], str]] = {
     Column.NUMBER: lambda row, units: str(row.number),
     Column.BIT: lambda row, units: bit_words(row, units)[0],
     Column.SETUP: lambda row, units: row.setup.name,
-    Column.OFFSET: lambda row, units: format_length(row.single.offset, units),
-    Column.DEPTH: lambda row, units: format_length(row.single.depth, units),
+    Column.OFFSET: lambda row, units: number_text(row.single.offset, units),
+    Column.DEPTH: lambda row, units: number_text(row.single.depth, units),
     Column.REMOVES: lambda row, units: area_text(row.area, units),
     Column.CAUTION: lambda row, units: SEVERITY_WORDS.get(row.severity, ""),
     Column.NOTE: lambda row, units: row.single.note,

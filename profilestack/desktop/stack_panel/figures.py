@@ -10,7 +10,7 @@ from profilestack.desktop.stack_panel.signs import BAD, GOOD, draw_sign
 from profilestack.desktop.theme import theme_now
 from profilestack.session.verdict import Figure
 
-GAP = 16
+GAP = 8
 
 
 class Sign(QWidget):
@@ -108,18 +108,21 @@ class FigureRow(QWidget):
     def __init__(self, count: int, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.boxes = [FigureBox(self) for _ in range(count)]
-        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
 
     def show_figures(self, figures: tuple[Figure, ...]) -> None:
         """Show other numbers."""
-        sizes = [box.sizeHint() for box in self.boxes]
         for box, figure in zip(self.boxes, figures, strict=True):
             box.show_figure(figure)
-        if [box.sizeHint() for box in self.boxes] != sizes:
+
+    def event(self, event: QEvent) -> bool:
+        """A box wants another size: lay all out anew."""
+        if event.type() == QEvent.Type.LayoutRequest:
             self.updateGeometry()
             self._place(self.width())
+        return super().event(event)
 
     def hasHeightForWidth(self) -> bool:
         """A narrow row has more lines."""
@@ -154,7 +157,7 @@ class FigureRow(QWidget):
         for box in self.boxes:
             size = box.sizeHint()
             if left and left + size.width() > width:
-                left, top = 0, below + GAP // 2
+                left, top = 0, below + GAP
             rects.append(QRect(left, top, size.width(), size.height()))
             left += size.width() + GAP
             below = max(below, top + size.height())

@@ -25,6 +25,7 @@ from profilestack.desktop.stack_panel.cells import (
     alignment,
     cell,
     changed_columns,
+    head,
 )
 from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.errors import InputError
@@ -112,13 +113,13 @@ class PassModel(QAbstractTableModel):
             return None
         if role == Role.TextAlignmentRole:
             return alignment(Column(section))
-        text, about = HEADS[Column(section)]
-        if role == Role.DisplayRole:
-            return text
-        if role in (Role.AccessibleTextRole, Role.ToolTipRole):
-            flat = text.replace("\n", " ")
-            return flat if role == Role.AccessibleTextRole else f"{flat}. {about}"
-        return None
+        _, word, about = HEADS[Column(section)]
+        answers = {
+            Role.DisplayRole: head(Column(section), self.document.units),
+            Role.AccessibleTextRole: word,
+            Role.ToolTipRole: f"{word}. {about}",
+        }
+        return answers.get(Role(role))
 
     def data(self, index: Index, role: int = Role.DisplayRole) -> Any:
         """A cell."""
@@ -213,3 +214,4 @@ class PassModel(QAbstractTableModel):
         if self._rows:
             last = self.index(len(self._rows) - 1, Column.NOTE)
             self.dataChanged.emit(self.index(0, 0), last)
+        self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, Column.NOTE)

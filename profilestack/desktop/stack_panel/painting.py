@@ -74,7 +74,7 @@ class CellPainter:
         inner = self.rect.adjusted(PAD, PAD, -PAD, -PAD)
         if column == Column.NUMBER:
             self._paint_check()
-            self._paint_lines(inner.adjusted(22, 0, 0, 0))
+            self._paint_lines(inner.adjusted(21, 0, 0, 0))
         elif column == Column.BIT:
             self._paint_bit(inner)
         elif column == Column.REMOVES:
@@ -172,7 +172,7 @@ def cell_size(option: QStyleOptionViewItem, index: Index) -> QSize:
     second = QFontMetrics(second_font(font)).horizontalAdvance(index.data(SECOND_ROLE) or "")
     high = row_height(font)
     extra = {
-        Column.NUMBER: 22 + PAD,
+        Column.NUMBER: 20,
         Column.BIT: silhouette_width(font) + PAD,
     }.get(Column(index.column()), 0)
     return QSize(max(first, second) + extra + 2 * PAD + 2, high)

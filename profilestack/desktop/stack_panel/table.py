@@ -13,20 +13,36 @@ from PySide6.QtGui import (
     QPaintEvent,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QMenu, QTableView, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QMenu,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
 
 from profilestack.desktop.document import Document
-from profilestack.desktop.stack_panel.cells import Column
+from profilestack.desktop.stack_panel.cells import Column, head
 from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.desktop.stack_panel.delegate import PassDelegate
 from profilestack.desktop.stack_panel.model import Index, PassModel
-from profilestack.desktop.stack_panel.painting import row_height, silhouette_width
+from profilestack.desktop.stack_panel.painting import (
+    cell_size,
+    row_height,
+    second_font,
+    silhouette_width,
+)
 from profilestack.desktop.theme import theme_now
 
 EMPTY = (
     "No passes yet. Drag a bit from the drawer onto the section, or press Enter on a bit; "
     "or let the finder look for ways to cut the wanted profile."
 )
+MEASURED_ROWS = 32
+HEAD_PAD = 10
+"""Around the words of a head [pixels]."""
+
 _FLAG = QItemSelectionModel.SelectionFlag
 Standard = QKeySequence.StandardKey
 
@@ -47,6 +63,7 @@ class PassTable(QTableView):
         self._set_up()
         self.entered.connect(lambda index: document.point_at(index.row()))
         self.viewportEntered.connect(lambda: document.point_at(None))
+        document.units_changed.connect(self.fit_columns)
         document.chosen_changed.connect(self._mirror_chosen)
         document.pointed_changed.connect(self._mirror_pointed)
         self.passes.rowsInserted.connect(self._mirror_chosen)
@@ -57,9 +74,9 @@ class PassTable(QTableView):
         but the notes can be seen.
         """
         self.verticalHeader().setDefaultSectionSize(row_height(self.font()))
-        self.horizontalHeader().setResizeContentsPrecision(32)
+        self.horizontalHeader().setFont(second_font(self.font()))
         for column in Column:
-            self.resizeColumnToContents(column)
+            self.setColumnWidth(column, self._wanted_width(column))
         letter = self.fontMetrics().averageCharWidth()
         self.setColumnWidth(Column.NOTE, max(self.columnWidth(Column.NOTE), 16 * letter))
         self._bit_width = self.columnWidth(Column.BIT)
@@ -78,6 +95,16 @@ class PassTable(QTableView):
         """The bits' column takes what the others leave."""
         super().resizeEvent(event)
         self._fit_bit()
+
+    def _wanted_width(self, column: Column) -> int:
+        """Room for the head and for the cells of the first rows."""
+        option = QStyleOptionViewItem()
+        self.initViewItemOption(option)
+        rows = range(min(MEASURED_ROWS, self.passes.rowCount()))
+        cells = [cell_size(option, self.passes.index(row, column)).width() for row in rows]
+        lines = head(column, self.document.units).split("\n")
+        metrics = self.horizontalHeader().fontMetrics()
+        return max([*(metrics.horizontalAdvance(line) + HEAD_PAD for line in lines), *cells])
 
     def _fit_bit(self) -> None:
         fixed = (column for column in Column if column not in (Column.NOTE, Column.BIT))

@@ -28,6 +28,12 @@ CODES = (
     "leftover",
     "too-thin",
     "section-weak",
+    "no-collet",
+    "too-large",
+    "hood-rubs",
+    "heavy-cut",
+    "thin-chip",
+    "long-reach",
 )
 """Every code that a caution may carry; more may be added, none is renamed."""
 

@@ -56,13 +56,13 @@ def top_speed(bit: Bit, shop: Shop) -> tuple[float, str]:
     diameter, machine = 2.0 * largest_radius(bit), shop.machine
     limits = [
         (rim_limit(diameter, shop.rim_speed), f"a rim of {shop.rim_speed:g} m/s"),
-        (float(usual_top_speed(diameter)), "the usual top speed for its diameter"),
+        (float(usual_top_speed(diameter)), "the usual top for its diameter"),
         (machine.fastest, "the machine's fastest"),
     ]
     if bit.max_rpm is not None:
         limits.insert(0, (bit.max_rpm, "the bit's marked top speed"))
     if stick_out(bit) > LONG:
-        limits.append((LONG_SPEED, "its long stick-out"))
+        limits.append((LONG_SPEED, "the limit for a long stick-out"))
     most, why = min(limits, key=lambda limit: limit[0])
     if most < machine.slowest:
         text = (
@@ -98,21 +98,21 @@ def speed_for(
     machine = shop.machine
     top, told = top_speed(bit, shop)
     usual = shop.chip_range(2.0 * largest_radius(bit), species.group)
-    feed = min(shop.finish_feed if finishing else shop.rough_feed, machine.largest_feed)
-    why = ["the shop's finishing feed" if finishing else "the shop's rough feed"]
-    if stick_out(bit) > LONG:
-        feed /= 2.0
-        why = [f"half the shop's feed: it hangs out {stick_out(bit):.1f} shank diameters"]
+    share = 0.5 if stick_out(bit) > LONG else 1.0
+    # one speed for rough and last cuts: nobody turns the dial between two depths
+    slow_feed = share * min(shop.finish_feed, machine.largest_feed)
     slow = max(machine.slowest, SLOWED * top)
-    rpm = min(top, max(slow, feed / (bit.flutes * usual.low)))
-    rpm = max(machine.slowest, rpm // ROUND * ROUND)
-    if rpm > top:  # a machine whose slowest speed is no whole number of hundreds
-        rpm = top
-    said = told if rpm > top - ROUND else f"slower than {told}, for a chip that does not burn"
+    rpm = min(top, max(slow, slow_feed / (bit.flutes * usual.low)))
+    rpm = min(top, max(machine.slowest, rpm // ROUND * ROUND))
+    said = told if rpm > top - ROUND else f"below {told} ({top:,.0f}), so that chips do not burn"
+    feed = share * min(shop.finish_feed if finishing else shop.rough_feed, machine.largest_feed)
+    why = ["the shop's finishing feed" if finishing else "the shop's rough feed"]
+    if share < 1.0:
+        why = [f"half the shop's feed, as it hangs out {stick_out(bit):.1f} shank diameters"]
     most = feed_of(rpm, bit.flutes, usual.high) / max(thinning, 0.25)
     if feed > most:
         feed = _rounded(most)
-        why.append("less, so that the chip stays within the usual")
+        why.append("less, so that chips are no thicker than usual")
     bears = _bearable(shop, species, rpm, section)
     if feed > bears:
         feed = _rounded(bears)

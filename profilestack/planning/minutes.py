@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -41,20 +42,41 @@ def minutes_of(cut: Cut, comparison: Comparison | None, shop: Shop = USUAL_SHOP)
         runs += now != before
         before = now
     setups = list(dict.fromkeys(single.cut.setup for single in cut.passes))
-    extra = max(0, len(setups) - 1)
-    tilted = sum(cut.stack.setup(name).angle % 90.0 != 0.0 for name in setups)
-    each_piece = pieces * (runs * shop.change + shop.refix)
-    each_bit = runs * (shop.change + pieces * shop.refix)
     cutting = 0.0
     for single in cut.passes:
         feed = shop.rough_feed if single.cut.relief else shop.finish_feed
         travels = steps_of(cut, single) * (single.last - single.first)
         cutting += pieces * travels * shop.pass_minutes(length, feed)
+    return Minutes(
+        min(change_minutes(runs, pieces, shop)),
+        setup_minutes(cut.stack, setups, shop),
+        cutting,
+        sanding_minutes(cut.stack, comparison, shop),
+    )
+
+
+def change_minutes(runs: int, pieces: int, shop: Shop) -> tuple[float, float]:
+    """Changing bits and fixing pieces when bits are taken up ``runs`` times [min].
+
+    All bits on each piece, or each bit through all pieces.
+    """
+    each_piece = pieces * (runs * shop.change + shop.refix)
+    return each_piece, runs * (shop.change + pieces * shop.refix)
+
+
+def setup_minutes(stack: Stack, setups: Sequence[str], shop: Shop) -> float:
+    """Laying all pieces in setups, with wedges and test pieces [min]."""
+    tilted = sum(stack.setup(name).angle % 90.0 != 0.0 for name in setups)
+    extra = max(0, len(setups) - 1)
+    fixing = extra * (shop.setup_once + stack.run.pieces * shop.setup_piece)
+    return fixing + tilted * shop.wedge + len(setups) * shop.test
+
+
+def sanding_minutes(stack: Stack, comparison: Comparison | None, shop: Shop) -> float:
+    """Sanding all pieces [min]."""
+    metres = stack.run.pieces * length_of_travel(stack) / 1000.0
     ridge_area = comparison.leftover.area if comparison else 0.0
-    sanding = pieces * length / 1000.0 * (shop.sanding + shop.sanding_area * ridge_area)
-    fixing = extra * (shop.setup_once + pieces * shop.setup_piece)
-    fixing += tilted * shop.wedge + len(setups) * shop.test
-    return Minutes(min(each_piece, each_bit), fixing, cutting, sanding)
+    return metres * (shop.sanding + shop.sanding_area * ridge_area)
 
 
 def steps_of(cut: Cut, single: PassCut) -> int:

@@ -1,161 +1,208 @@
-"""Planning a stack for a shop: rough-out, order, depths, speeds, minutes."""
+"""Planning a stack for a shop's machine."""
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from profilestack.bits.bit import Bit
-from profilestack.cutting.cautions import stock
-from profilestack.cutting.cut import cut_stack
-from profilestack.errors import InputError, Problem
-from profilestack.planning.costs import Costs
-from profilestack.planning.order import first_order
-from profilestack.planning.roughing import Added, added_passes
-from profilestack.planning.sequence import TooMany, quickest
-from profilestack.planning.shop import Shop
-from profilestack.planning.species import Species
-from profilestack.planning.tasks import CHORD, Ground, tasks_of
-from profilestack.stack import Pass, Stack
+from profilestack.bits.bit import NUT_DIAMETER, NUT_HEIGHT, Bit
+from profilestack.cutting.caution import Caution
+from profilestack.cutting.cautions import cautions_of, clearance
+from profilestack.cutting.comparison import compare
+from profilestack.cutting.cut import Cut, cut_stack
+from profilestack.planning.drafting import Chosen, Draft, chosen_order, drafts_of, minutes_in
+from profilestack.planning.fits import machine_cautions
+from profilestack.planning.minutes import change_minutes, sanding_minutes, setup_minutes
+from profilestack.planning.plan import Plan, PlanMinutes, Rest, Step, Through
+from profilestack.planning.roughing import Added
+from profilestack.planning.said import Said
+from profilestack.planning.shop import USUAL_SHOP, Shop
+from profilestack.planning.steps import stack_in_order, steps_of
+from profilestack.stack import CurvedRun, Rectangle, Stack, StraightRun
 
-MOST_SETUPS = 4
-"""Of more setups than this only the usual and the document's sequence are looked at."""
+REST_SHARE = 1.0 / 3.0
+"""When more than this share of the area has left one side, the wood is let rest (common
+practice: a strip of 2.4 m then bows by 1 to 3 mm)."""
 
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Chosen:
-    """An order of all tasks, what cutting and changing take [min], how it was found."""
-
-    places: tuple[int, ...]
-    minutes: float
-    orders: int
-    proved: bool
-    clear: bool
+_ORDER = {"stop": 0, "warn": 1, "note": 2}
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Draft:
-    """A stack with its tasks and costs, before an order is chosen."""
+def plan_stack(
+    stack: Stack,
+    bits: Mapping[str, Bit],
+    shop: Shop = USUAL_SHOP,
+    offered: Sequence[Bit] = (),
+) -> Plan:
+    """The steps in which a stack is cut on a shop's machine.
 
-    stack: Stack
-    bits: dict[str, Bit]
-    ground: Ground
-    costs: Costs
-    blank_area: float
-
-
-def draft_of(
-    stack: Stack, bits: Mapping[str, Bit], shop: Shop, species: Species, offered: Sequence[Bit]
-) -> tuple[Draft, tuple[Added, ...]]:
-    """The stack's tasks with the rough-out passes that it needs.
+    Args:
+        stack: the document; passes that are not ``on`` are left out.
+        bits: every bit that its passes name, by its id.
+        shop: machine, woods, minutes.
+        offered: bits from the drawer that may rough out where the stack's own cannot.
 
     Raises:
-        InputError: nothing to plan.
+        InputError: nothing to plan, a wood that nobody knows, a bit that the machine cannot turn
+            slowly enough, a cut that its spindle cannot take; each with the nearest that can.
     """
-    passes = tuple(single for single in stack.passes if single.on)
-    numbers = [number for number, single in enumerate(stack.passes, 1) if single.on]
-    if not passes:
-        problem = Problem("pass", "there is none: nothing to plan", "at least one [[pass]]")
-        raise InputError(problem)
-    known = dict(bits)
-    first = _draft(replace(stack, passes=passes), known, shop, species, numbers)
-    added = added_passes(first.costs, known, offered)
-    if not added:
-        return first, ()
-    known |= {bit.id: bit for bit in offered}
-    before = {each.before: each.passes for each in added}
-    together: list[Pass] = []
-    origins: list[int | None] = []
-    for place, single in enumerate(passes):
-        extra = before.get(place, ())
-        together += [*extra, single]
-        origins += [*(None for _ in extra), numbers[place]]
-    return _draft(replace(stack, passes=tuple(together)), known, shop, species, origins), (*added,)
+    species = shop.wood(stack.blank.species)
+    plain, draft, added = drafts_of(stack, bits, shop, species, offered)
+    chosen = chosen_order(draft)
+    steps, cut = steps_of(draft.costs, chosen.places, draft.bits)
+    planned = stack_in_order(draft.costs, chosen.places)
+    whole = cut_stack(planned, draft.bits)
+    comparison = compare(whole)
+    rests = _rests(planned, steps, draft.blank_area)
+    sanding = sanding_minutes(stack, comparison, shop)
+    minutes, through, other = _minutes(planned, steps, shop, sanding)
+    cautions = [*_cut_cautions(whole, cautions_of(whole, comparison), shop)]
+    cautions += [caution for step in steps for caution in step.cautions]
+    cautions += machine_cautions(whole, shop)
+    cautions.sort(key=lambda each: (_ORDER[each.severity], each.number or 0))
+    trouble = _trouble(plain)
+    own = _plain_minutes(plain, shop, sanding)
+    return Plan(
+        document=stack,
+        stack=planned,
+        shop=shop,
+        species=species,
+        cut=cut,
+        steps=_with_cautions(steps, cautions),
+        rests=rests,
+        minutes=minutes,
+        through=through,
+        other_way=other,
+        plain=own,
+        plain_trouble=trouble,
+        orders=chosen.orders,
+        proved=chosen.proved,
+        sentences=tuple(_sentences(chosen, added, minutes, own, trouble)),
+        cautions=tuple(cautions),
+    )
 
 
-def _draft(
-    stack: Stack,
-    bits: dict[str, Bit],
-    shop: Shop,
-    species: Species,
-    origins: Sequence[int | None],
-) -> Draft:
-    document = dict(enumerate(origins, 1))
-    tasks, cut = tasks_of(stack, bits, shop.machine, document)
-    ground = Ground(tasks, cut.sections[0])
-    costs = Costs(stack, ground, shop, species)
-    return Draft(stack, bits, ground, costs, float(cut.sections[0].area))
+def _cut_cautions(cut: Cut, found: Sequence[Caution], shop: Shop) -> list[Caution]:
+    """The engine's cautions, the nut's with the shop's nut; speeds are in the plan itself."""
+    machine = shop.machine
+    kept = [each for each in found if not (each.code == "too-fast" and each.severity == "note")]
+    nut = (machine.nut_diameter, machine.nut_height)
+    if nut == (NUT_DIAMETER, NUT_HEIGHT):
+        return kept
+    own = clearance.nut(cut, *nut, known=True)
+    return [*(each for each in kept if each.code != "nut-rubs"), *own]
 
 
-def chosen_order(draft: Draft) -> Chosen:
-    """The order to take: the safest sequence of setups, in it the quickest order of bits."""
-    tasks, shop = draft.ground.tasks, draft.costs.shop
-    change = shop.bit_minutes(draft.stack.run.pieces)
-    best: tuple[tuple[int, float, int], Chosen] | None = None
-    orders, proved = 0, True
-    for rank, setups in enumerate(_sequences(draft)):
-        try:
-            found = _in_sequence(draft, setups, change)
-        except TooMany:
-            proved = False
-            continue
-        if found is None:
-            continue
-        orders += found.orders
-        judged = (_rests(draft, found.places), round(found.minutes, 6), rank)
-        if best is None or judged < best[0]:
-            best = (judged, found)
-    if best is None:
-        places = tuple(range(len(tasks)))
-        return Chosen(places, minutes_in(draft, places), 1, False, False)
-    return replace(best[1], orders=orders, proved=proved)
+def _with_cautions(steps: Sequence[Step], cautions: Sequence[Caution]) -> tuple[Step, ...]:
+    """Every step with the cautions of its pass; those are said where the pass begins."""
+    told = []
+    for step in steps:
+        own = tuple(each for each in cautions if each.number == step.pass_number)
+        told.append(replace(step, cautions=own if step.place == 1 else ()))
+    return tuple(told)
 
 
-def _in_sequence(draft: Draft, setups: Sequence[str], change: float) -> Chosen | None:
-    """The quickest order for a sequence of setups; None where tools cannot keep clear."""
-    tasks = draft.ground.tasks
-    places: tuple[int, ...] = ()
-    done, minutes, orders = 0, 0.0, 1
-    for name in setups:
-        members = [place for place, task in enumerate(tasks) if task.single.setup == name]
-        order = quickest(draft.ground, members, done, draft.costs.minutes, change)
-        if order is None:
-            return None
-        places += order.places
-        minutes += order.minutes
-        orders *= order.looked_at
-        done |= sum(1 << place for place in members)
-    return Chosen(places, minutes, orders, True, True)
+def _minutes(
+    stack: Stack, steps: Sequence[Step], shop: Shop, sanding: float
+) -> tuple[PlanMinutes, Through, float]:
+    """Minutes for all pieces the quicker way, which that is, and what the other way takes."""
+    pieces = stack.run.pieces
+    each_piece, each_bit = change_minutes(_runs([(s.bit.id, s.setup) for s in steps]), pieces, shop)
+    cutting = sum(step.minutes for step in steps)
+    setups = setup_minutes(stack, tuple(dict.fromkeys(step.setup for step in steps)), shop)
+    minutes = PlanMinutes(min(each_piece, each_bit), setups, cutting, sanding)
+    through: Through = "each bit" if each_bit < each_piece else "each piece"
+    other = minutes.total + abs(each_bit - each_piece)
+    return minutes, "one piece" if pieces == 1 else through, other
 
 
-def _sequences(draft: Draft) -> list[tuple[str, ...]]:
-    """The sequences of setups that are looked at: the document's, the usual one, then all."""
-    stack = draft.stack
-    own = tuple(dict.fromkeys(task.single.setup for task in draft.ground.tasks))
-    usual_passes = first_order([task.single for task in draft.ground.tasks], draft.bits, stack)
-    usual = tuple(dict.fromkeys(single.setup for single in usual_passes))
-    every = itertools.permutations(own) if len(own) <= MOST_SETUPS else ()
-    return list(dict.fromkeys((own, usual, *every)))
+def _runs(keys: Sequence[tuple[str, str]]) -> int:
+    """How often a bit is taken up."""
+    return sum(now != before for before, now in zip([None, *keys], keys, strict=False))
 
 
-def _rests(draft: Draft, places: Sequence[int]) -> int:
-    """How often the blank would lie on faces that were cut before."""
-    ordered = tuple(draft.ground.tasks[place].single for place in places)
-    if len({single.setup for single in ordered}) < 2:
-        return 0
-    return len(list(stock.resting(cut_stack(replace(draft.stack, passes=ordered), draft.bits,
-                                            CHORD))))  # fmt: skip
+def _plain_minutes(plain: Draft, shop: Shop, sanding: float) -> PlanMinutes:
+    """Minutes of the document's own order, nothing added."""
+    tasks = plain.ground.tasks
+    places = range(len(tasks))
+    pieces = plain.stack.run.pieces
+    runs = _runs([task.key for task in tasks])
+    cutting = minutes_in(plain, places) - runs * shop.bit_minutes(pieces)
+    setups = tuple(dict.fromkeys(task.single.setup for task in tasks))
+    changes = min(change_minutes(runs, pieces, shop))
+    return PlanMinutes(changes, setup_minutes(plain.stack, setups, shop), cutting, sanding)
 
 
-def minutes_in(draft: Draft, places: Sequence[int]) -> float:
-    """Minutes of cutting and changing in any order."""
-    shop, pieces = draft.costs.shop, draft.stack.run.pieces
-    minutes, mask = 0.0, 0
-    before: tuple[str, str] | None = None
-    for place in places:
-        minutes += draft.costs.minutes(place, mask)
-        key = draft.ground.tasks[place].key
-        minutes += shop.bit_minutes(pieces) if key != before else 0.0
-        before, mask = key, mask | 1 << place
-    return minutes
+def _trouble(plain: Draft) -> str:
+    """What is wrong with the document's own order, if anything."""
+    mask, hindered, heavy = 0, [], []
+    for place, task in enumerate(plain.ground.tasks):
+        if not plain.ground.is_free(place, mask):
+            hindered.append(str(task.document_pass))
+        if not plain.costs.taking(place, mask).depths.kept:
+            heavy.append(str(task.document_pass))
+        mask |= 1 << place
+    found = []
+    if hindered:
+        found.append(f"shank or nut would meet standing stock in pass {', '.join(hindered)}")
+    if heavy:
+        found.append(f"pass {', '.join(heavy)} would take too heavy a cut")
+    return "; ".join(found)
+
+
+def _rests(stack: Stack, steps: Sequence[Step], blank_area: float) -> tuple[Rest, ...]:
+    """Where the wood is let rest: at the next change of bit once a third has left one side."""
+    movable = isinstance(stack.run, StraightRun | CurvedRun)
+    if not movable or not isinstance(stack.blank.stock, Rectangle):
+        return ()
+    gone: dict[str, float] = {}
+    rests: list[Rest] = []
+    due = ""
+    rested: set[str] = set()
+    for before, step in zip([None, *steps], steps, strict=False):
+        changed = before is None or (before.bit.id, before.setup) != (step.bit.id, step.setup)
+        if due and changed:
+            rests.append(Rest(step.number, gone[due] / blank_area))
+            rested.add(due)
+            due = ""
+        gone[step.setup] = gone.get(step.setup, 0.0) + step.removed_area
+        if gone[step.setup] > REST_SHARE * blank_area and step.setup not in rested:
+            due = step.setup
+    return tuple(rests)
+
+
+def _sentences(
+    chosen: Chosen, added: Sequence[Added], minutes: PlanMinutes, own: PlanMinutes, trouble: str
+) -> list[Said]:
+    """What was decided."""
+    found = [_order_words(chosen)]
+    count = sum(len(each.passes) for each in added)
+    if count:
+        saved = sum(each.saved for each in added)
+        what = "1 rough-out pass was" if count == 1 else f"{count} rough-out passes were"
+        gain = f"saves about {saved:.0f} min" if saved > 0.5 else "keeps the cuts within the usual"
+        found.append(Said(f"{what} added, which {gain}."))
+    less = own.total - minutes.total
+    if trouble:
+        found.append(Said(f"In the document's own order {trouble}."))
+    elif less > 0.5:
+        found.append(Said(f"The document's own order takes {own.total:.0f} min, {less:.0f} more."))
+    elif less < -0.5:
+        words = f"The document's own order takes {own.total:.0f} min, {-less:.0f} less, but lays "
+        found.append(Said(words + "the blank on faces that were cut before."))
+    else:
+        found.append(Said("The document's own order takes as long."))
+    return found
+
+
+def _order_words(chosen: Chosen) -> Said:
+    if not chosen.clear:
+        words = "No order keeps every tool clear, so that the document's own is kept: see below."
+        return Said(words)
+    if chosen.orders == 1:
+        return Said("There is one order that keeps every tool clear: this one.")
+    if chosen.proved:
+        return Said(
+            f"{chosen.orders} orders were looked at, each bit taking all it can reach; of those "
+            "that keep every tool clear and rest the blank best, none takes fewer minutes."
+        )
+    return Said(f"{chosen.orders} orders were looked at, not all there are.")

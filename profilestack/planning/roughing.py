@@ -15,7 +15,7 @@ from profilestack.bits.bit import Bit
 from profilestack.bits.edge import largest_radius
 from profilestack.errors import InputError
 from profilestack.geometry.region import intersect, subtract
-from profilestack.planning.costs import Costs
+from profilestack.planning.costs import Costs, Taking
 from profilestack.planning.relief import relief_passes
 from profilestack.planning.tasks import Ground, Task, tasks_of
 from profilestack.stack import Pass
@@ -60,10 +60,24 @@ def added_passes(costs: Costs, bits: Mapping[str, Bit], offered: Sequence[Bit]) 
             continue
         own = _able(task, bits.values())
         for choice in (own, _able(task, offered)[:OFFERED]):
+            choice = [bit for bit in choice if _may_pay(costs, place, taken, bit)]
             if choice and (added := _best(costs, place, mask, choice, bits)) is not None:
                 found.append(added)
                 break
     return found
+
+
+def _may_pay(costs: Costs, place: int, taken: Taking, bit: Bit) -> bool:
+    """Whether roughing out with a bit can be quicker: even one travel takes the bit's change."""
+    if not taken.depths.kept:
+        return True
+    task = costs.ground.tasks[place]
+    count = len(taken.depths.depths)
+    # a rough and a last depth stay at least, and one more travel comes in
+    saved = taken.minutes * (count - 3) / count
+    here = {each.key for each in costs.ground.tasks}
+    change = costs.shop.bit_minutes(costs.stack.run.pieces)
+    return saved > (0.0 if (bit.id, task.single.setup) in here else change)
 
 
 def _may_be_helped(task: Task) -> bool:

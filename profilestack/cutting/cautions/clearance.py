@@ -62,24 +62,32 @@ _DEEP_BUT_CLEAR = (
 )
 
 
-def nut(cut: Cut) -> Iterator[Caution]:
-    """The collet nut against standing stock; its size is a guess."""
+def nut(
+    cut: Cut, diameter: float = NUT_DIAMETER, height: float = NUT_HEIGHT, known: bool = False
+) -> Iterator[Caution]:
+    """The collet nut against standing stock; its size is a guess unless it is ``known``."""
     for single in cut.passes:
         reach = single.bit.reach
         for k in range(single.first, single.last):
             stroke = cut.strokes[k]
             if stroke.tip + reach >= stroke.lie.height - TOUCH:
                 continue
-            half = NUT_DIAMETER / 2.0
-            if _overlap(cut, k, -half, half, reach, reach + NUT_HEIGHT):
-                lengths = (NUT_DIAMETER, reach, single.bit.grip)
-                yield Caution("nut-rubs", "stop", single.number, _NUT, lengths)
+            half = diameter / 2.0
+            if _overlap(cut, k, -half, half, reach, reach + height):
+                lengths = (diameter, reach, single.bit.grip)
+                words = _KNOWN_NUT if known else _NUT
+                yield Caution("nut-rubs", "stop", single.number, words, lengths)
                 break
 
 
 _NUT = (
     "The collet nut (guessed {0} across, {1} above the tip at a grip of {2}) runs into standing "
     "stock: rough that stock out first, or take a longer bit; measure your own nut."
+)
+
+_KNOWN_NUT = (
+    "The collet nut ({0} across, {1} above the tip at a grip of {2}) runs into standing stock: "
+    "rough that stock out first, or take a longer bit."
 )
 
 

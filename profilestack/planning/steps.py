@@ -1,0 +1,177 @@
+"""From an order of tasks to steps: each depth cut by the engine, with speed, feed and reason."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from profilestack.bits.bit import Bit
+from profilestack.cutting.caution import Caution
+from profilestack.cutting.cut import CHORD, Cut, PassCut, cut_stack
+from profilestack.errors import InputError, Problem
+from profilestack.geometry.region import subtract
+from profilestack.planning.costs import Costs, travel_minutes
+from profilestack.planning.depths import Depths, is_light
+from profilestack.planning.engagement import Engagement, engagement_of
+from profilestack.planning.feeds import LEAST_SHARE, Speed, least_feed, speed_for
+from profilestack.planning.plan import Side, Step, Way
+from profilestack.planning.reasons import reason_for
+from profilestack.planning.speeds import cutting_power
+from profilestack.planning.tasks import Task
+from profilestack.stack import Stack
+
+
+def steps_of(
+    costs: Costs, places: Sequence[int], bits: Mapping[str, Bit]
+) -> tuple[tuple[Step, ...], Cut]:
+    """The steps of an order, and the engine's cut of them: each depth is a pass of that cut.
+
+    Raises:
+        InputError: a cut that the spindle cannot take; with what could.
+    """
+    tasks = costs.ground.tasks
+    mask, order = 0, []
+    for number, place in enumerate(places, 1):
+        taking = costs.taking(place, mask)
+        order += [(number, place, taking.depths, k) for k in range(len(taking.depths.depths))]
+        mask |= 1 << place
+    passes = tuple(
+        replace(tasks[place].single, depth=depths.depths[k]) for _, place, depths, k in order
+    )
+    cut = cut_stack(replace(costs.stack, passes=passes), bits, CHORD)
+    planned = [tasks[place] for place in places]
+    steps = []
+    for (number, _, depths, k), single in zip(order, cut.passes, strict=True):
+        steps.append(_step(costs, planned, cut, single, number, depths, k))
+    return tuple(steps), cut
+
+
+def _step(
+    costs: Costs,
+    planned: Sequence[Task],
+    cut: Cut,
+    single: PassCut,
+    number: int,
+    depths: Depths,
+    k: int,
+) -> Step:
+    task, shop = planned[number - 1], costs.shop
+    last = k == len(depths.depths) - 1
+    finishing = last and not task.single.relief
+    piece, met = _largest(cut, single)
+    speed = speed_for(task.bit, shop, costs.species, finishing, piece.area, met.thinning)
+    _refuse_weak(costs, task, number, piece.area, speed)
+    light = is_light(piece)
+    way, from_left = _way(met.side, finishing and light and not shop.machine.spindle_below)
+    travel = travel_minutes(costs.stack, task, shop, speed)
+    return Step(
+        number=single.number,
+        pass_number=number,
+        document_pass=task.document_pass,
+        bit=task.bit,
+        setup=task.single.setup,
+        offset=task.single.offset,
+        depth=single.cut.depth,
+        depths=depths.depths,
+        place=k + 1,
+        relief=task.single.relief,
+        finishing=finishing,
+        rpm=speed.rpm,
+        feed=speed.feed,
+        tooth=speed.tooth,
+        travels=task.travels,
+        removed_area=single.removed_area,
+        removed_volume=single.removed_volume,
+        section=float(piece.area),
+        chip=speed.tooth * met.thinning,
+        power=cutting_power(shop.force_in(costs.species), piece.area, speed.feed),
+        power_there=shop.machine.power_at(speed.rpm),
+        minutes=travel * task.travels * costs.stack.run.pieces,
+        side=met.side,
+        way=way,
+        from_left=from_left,
+        reason=reason_for(planned, number, depths, k, costs.limits(task), light),
+        speed_why=speed.why,
+        cautions=_cautions(costs, task, number, depths, k, speed),
+        begin=task.single.begin,
+        end=task.single.end,
+        count=task.single.count,
+        pitch=task.single.pitch,
+        note=task.single.note,
+    )
+
+
+def _largest(cut: Cut, single: PassCut) -> tuple[BaseGeometry, Engagement]:
+    """What the heaviest of a step's travels takes, in the section, and how its edge meets it."""
+    strokes = range(single.first, single.last)
+    areas = {k: cut.sections[k].area - cut.sections[k + 1].area for k in strokes}
+    heaviest = max(strokes, key=lambda k: areas[k])
+    piece = subtract(cut.sections[heaviest], cut.sections[heaviest + 1])
+    stroke = cut.strokes[heaviest]
+    laid = _on_bench(piece, cut, heaviest)
+    return piece, engagement_of(single.bit, laid, stroke.axis, stroke.tip)
+
+
+def _on_bench(piece: BaseGeometry, cut: Cut, stroke: int) -> BaseGeometry:
+    laid: BaseGeometry = shapely.transform(piece, cut.strokes[stroke].to_bench)
+    return laid
+
+
+def _way(side: Side, climbs: bool) -> tuple[Way, bool]:
+    """Against or with the rotation, and whether the travel starts at the left end.
+
+    The spindle turns clockwise seen from above: wood on the right of the travel is climb. Seen
+    from the left end the travel from there goes away, and wood on the bit's right lies right.
+    """
+    if side in ("both", "none"):
+        return "both", True
+    if climbs:
+        return "climb", side == "right"
+    return "conventional", side == "left"
+
+
+def _refuse_weak(costs: Costs, task: Task, number: int, section: float, speed: Speed) -> None:
+    shop = costs.shop
+    least = least_feed(task.bit, shop, costs.species, speed.rpm)
+    if speed.feed >= least - 1e-6 or section <= 0.0:
+        return
+    needed = cutting_power(shop.force_in(costs.species), section, least) / shop.load
+    there = shop.machine.power_at(speed.rpm)
+    if needed <= there:  # it is slow for other reasons: the chip is told as a caution
+        return
+    rated = needed * shop.machine.rated_speed / min(speed.rpm, shop.machine.rated_speed)
+    text = (
+        f"{task.bit.id} takes {section:.1f} mm2 at once in pass {number} of the plan; at the least "
+        f"feed that does not burn, {least / 1000:.1f} m/min at {speed.rpm:,.0f} rpm, that needs "
+        f"{needed:.0f} W and the spindle gives {there:.0f} W there"
+    )
+    expected = f"a spindle of {rated:.0f} W or more, or a narrower bit that cuts in several lanes"
+    raise InputError(Problem("machine.power", text, expected))
+
+
+def _cautions(
+    costs: Costs, task: Task, number: int, depths: Depths, k: int, speed: Speed
+) -> tuple[Caution, ...]:
+    found = []
+    limits = costs.limits(task)
+    if k == 0 and not depths.kept:
+        lengths = (limits.height,)
+        words = (
+            f"It takes {depths.section:.0f} mm2 at once; {limits.section:.0f} mm2 and {{0}} deep "
+            "are usual here: rough out before it with a straight bit, and feed slowly."
+        )
+        found.append(Caution("heavy-cut", "warn", number, words, lengths))
+    usual = costs.shop.chip_range(task.diameter, costs.species.group)
+    if k == 0 and speed.tooth < LEAST_SHARE * usual.low:
+        words = "Feed per tooth {0}, where {1} is the least that is usual: it may burn."
+        found.append(Caution("thin-chip", "note", number, words, (speed.tooth, usual.low)))
+    return tuple(found)
+
+
+def stack_in_order(costs: Costs, places: Sequence[int]) -> Stack:
+    """The planned stack: its passes in the order they are taken."""
+    passes = tuple(costs.ground.tasks[place].single for place in places)
+    return replace(costs.stack, passes=passes)

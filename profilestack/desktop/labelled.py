@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
 
 from profilestack.desktop.number_field import NumberField
 from profilestack.desktop.theme import theme_now
@@ -63,3 +63,9 @@ class Labelled(QWidget):
             self.field.refuse(text)
         else:
             self.trouble.say(text)
+
+
+def make_narrow(box: QComboBox) -> None:
+    """Let a box be narrower than its longest choice: panels are."""
+    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    box.setMinimumContentsLength(6)

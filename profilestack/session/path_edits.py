@@ -164,6 +164,16 @@ def without_point(path: Path, index: int) -> Path:
     return Path(path.start, (*steps[: index - 1], LineTo(steps[index].to), *steps[index + 1 :]))
 
 
+def as_closed(target: PathTarget, closed: bool) -> PathTarget:
+    """The whole section, led straight back to its start; or an open one, without the last piece."""
+    path = target.typed
+    if closed and not path.is_closed:
+        path = path.line(path.start)
+    elif not closed and path.is_closed:
+        path = Path(path.start, path.steps[:-1])
+    return PathTarget(path, closed)
+
+
 def as_lines(target: Target) -> PathTarget:
     """Any target as typed lines and arcs, in the same place."""
     path = target.path().moved(lambda point: (round(point[0], 9), round(point[1], 9)))

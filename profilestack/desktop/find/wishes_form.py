@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.fields import LengthField, NumberField, WholeField
-from profilestack.desktop.labelled import Labelled
+from profilestack.desktop.labelled import Labelled, make_narrow
 from profilestack.errors import Problem
 from profilestack.files.shipped import ALL
 from profilestack.finding.adapting.adaptation import LARGEST_LIMIT
@@ -38,9 +38,7 @@ class WishesForm(QWidget):
         super().__init__(parent)
         self._document = document
         self.bits = QComboBox()
-        self.bits.setSizeAdjustPolicy(
-            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
-        )
+        make_narrow(self.bits)
         self.bits.setToolTip("Which bits the ways may use")
         self.leftover = LengthField(
             document, "Leftover (proud), at most", low=1e-3, high=10.0, optional=True,

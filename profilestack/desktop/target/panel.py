@@ -2,12 +2,51 @@
 
 from __future__ import annotations
 
+import operator
+from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QHideEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from profilestack.desktop.document import Document
-from profilestack.stack import FileTarget, MemberTarget
+from profilestack.desktop.labelled import Trouble, make_narrow
+from profilestack.desktop.target.editing import Editing
+from profilestack.desktop.target.file_editor import FileEditor
+from profilestack.desktop.target.import_view import ImportView
+from profilestack.desktop.target.members_editor import MembersEditor
+from profilestack.desktop.target.path_drawing import PathDrawing
+from profilestack.desktop.target.path_editor import PathEditor
+from profilestack.files.targets import READERS
+from profilestack.geometry.path import Path as Drawn
+from profilestack.session.member_edits import first_column
+from profilestack.session.path_edits import as_lines, first_path
+from profilestack.session.target_fit import target_trouble, with_fitting_blank
+from profilestack.stack import FileTarget, MemberTarget, PathTarget, Target
+
+NONE, MEMBERS, PATH, FILE = "none", "members", "path", "file"
+
+SAID = {
+    NONE: "nothing yet",
+    MEMBERS: "classical members",
+    PATH: "lines and arcs",
+    FILE: "a file that is followed",
+}
+
+BEGIN = (
+    "Choose above what the wanted profile is made of, or import a drawing, measured points or a "
+    "picture."
+)
 
 
 class TargetPanel(QWidget):
@@ -16,26 +55,163 @@ class TargetPanel(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
+        self.editing = Editing(document, self)
         self.setAccessibleName("Wanted profile")
-        self._words = QLabel()
-        self._words.setWordWrap(True)
-        box = QVBoxLayout(self)
-        box.addWidget(self._words)
-        box.addStretch()
+        self.kind = QComboBox()
+        make_narrow(self.kind)
+        self.kind.setAccessibleName("Made of")
+        self.kind.setToolTip("What the wanted profile is made of; lines and arcs keep its shape")
+        self.load, self.remove = QPushButton("Import\N{HORIZONTAL ELLIPSIS}"), QPushButton("Remove")
+        self.load.setToolTip("From DXF, SVG, measured points (CSV) or a picture")
+        self.drawing = PathDrawing(document)
+        self.trouble = Trouble()
+        self.fit_blank = QPushButton()
+        self.begin = QLabel(BEGIN)
+        self.begin.setWordWrap(True)
+        self.members = MembersEditor(self.editing)
+        self.path = PathEditor(self.editing, self.drawing)
+        self.file = FileEditor(self.editing)
+        self.importing = ImportView(document)
+        self._said = ""
+        self._seen: tuple[object, ...] = ()
+        self._lay_out()
+        self.kind.activated.connect(self._change_kind)
+        self.load.clicked.connect(self._choose_file)
+        self.remove.clicked.connect(lambda: self._put(None, "Remove the wanted profile"))
+        self.fit_blank.clicked.connect(self._fit_blank)
+        self.importing.left.connect(self._refresh)
+        self.editing.troubled.connect(self._tell)
         document.changed.connect(self._refresh)
+        document.units_changed.connect(self._refresh)
         self._refresh()
 
     def import_file(self, path: Path) -> None:
         """Make the wanted profile from a drawing, measured points or a picture."""
-        self.document.said.emit(f"{path.name} is not read yet")
+        self.importing.open_file(path)
+        self._refresh()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """A panel that is not seen previews nothing."""
+        super().hideEvent(event)
+        self.editing.abandon()
+
+    def _lay_out(self) -> None:
+        inside = QWidget()
+        box = QVBoxLayout(inside)
+        self._head = QWidget()
+        row = QHBoxLayout(self._head)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.kind, 1)
+        row.addWidget(self.load)
+        row.addWidget(self.remove)
+        for widget in (
+            self._head, self.drawing, self.trouble, self.fit_blank, self.begin, self.members,
+            self.path, self.file, self.importing,
+        ):  # fmt: skip
+            box.addWidget(widget)
+        box.addStretch()
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setFrameShape(QScrollArea.Shape.NoFrame)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setWidget(inside)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(scroll)
 
     def _refresh(self) -> None:
-        target = self.document.stack.target
-        if target is None:
-            self._words.setText("No wanted profile yet.")
-        elif isinstance(target, MemberTarget):
-            self._words.setText(f"{len(target.column.members)} members")
-        elif isinstance(target, FileTarget):
-            self._words.setText(f"From {target.file}")
-        else:
-            self._words.setText(f"{len(target.typed.steps)} lines and arcs")
+        stack, settled = self.document.stack, self.document.session.settled
+        is_importing = self.importing.file is not None
+        seen = (settled, stack.target, stack.blank, self.document.units, is_importing)
+        if len(seen) == len(self._seen) and all(map(operator.is_, seen, self._seen)):
+            return  # while a pass is dragged nothing changes here
+        self._seen = seen
+        kind = _kind(settled.target)
+        self._offer(kind)
+        shown = {
+            self._head: not is_importing,
+            self.drawing: not is_importing and kind != NONE,
+            self.begin: not is_importing and kind == NONE,
+            self.members: not is_importing and kind == MEMBERS,
+            self.path: not is_importing and kind == PATH,
+            self.file: not is_importing and kind == FILE,
+            self.importing: is_importing,
+        }
+        for widget, is_shown in shown.items():
+            widget.setVisible(is_shown)
+        self.remove.setEnabled(kind != NONE)
+        self.remove.setToolTip(
+            "Remove the wanted profile; it can be undone" if kind != NONE else "There is none"
+        )
+        path: Drawn | None = None if stack.target is None else stack.target.path()
+        self.drawing.show_path(stack.blank, path, kind == PATH)
+        if stack is settled or stack.target == settled.target:
+            if kind == MEMBERS:
+                self.members.refresh()
+            elif kind == PATH:
+                self.path.refresh()
+            elif kind == FILE:
+                self.file.refresh()
+            self._said = ""
+        self._tell(self._said)
+
+    def _tell(self, said: str) -> None:
+        """Say what could not be done, and what is wrong with where the profile lies."""
+        self._said = said
+        stack = self.document.session.settled
+        is_importing = self.importing.file is not None
+        lies = "" if is_importing else target_trouble(stack)
+        self.trouble.say("" if is_importing else "\n".join(text for text in (said, lies) if text))
+        fitted = with_fitting_blank(stack) if lies else None
+        self.fit_blank.setVisible(fitted is not None)
+        if fitted is not None:
+            self.fit_blank.setText(fitted.label(self.document.units))
+
+    def _offer(self, kind: str) -> None:
+        kinds = [NONE, MEMBERS, PATH] + ([FILE] if kind == FILE else [])
+        if [self.kind.itemData(k) for k in range(self.kind.count())] != kinds:
+            self.kind.clear()
+            for each in kinds:
+                self.kind.addItem(SAID[each], each)
+        self.kind.setCurrentIndex(self.kind.findData(kind))
+
+    def _change_kind(self) -> None:
+        wanted, target = self.kind.currentData(), self.editing.target
+        if wanted == _kind(target):
+            return
+        if wanted == NONE:
+            self._put(None, "Remove the wanted profile")
+        elif wanted == MEMBERS:
+            self._put(MemberTarget(first_column()), "Begin with members")
+        elif wanted == PATH and target is None:
+            self._put(first_path(self.document.session.settled.blank), "Begin with lines")
+        elif wanted == PATH and target is not None:
+            self._put(as_lines(target), "Take it as lines and arcs")
+
+    def _put(self, target: Target | None, label: str) -> None:
+        self.document.edit(replace(self.document.session.settled, target=target), label)
+
+    def _fit_blank(self) -> None:
+        fitted = with_fitting_blank(self.document.session.settled)
+        if fitted is not None:
+            self.document.edit(fitted.stack, "Make the blank hold the profile")
+
+    def _choose_file(self) -> None:
+        kinds = " ".join(f"*{ending}" for ending in READERS)
+        name, _ = QFileDialog.getOpenFileName(
+            self, "Import a profile", "", f"Drawings, points, pictures ({kinds})"
+        )
+        if name:
+            self.import_file(Path(name))
+
+
+def _kind(target: Target | None) -> str:
+    if target is None:
+        return NONE
+    if isinstance(target, MemberTarget):
+        return MEMBERS
+    if isinstance(target, FileTarget):
+        return FILE
+    assert isinstance(target, PathTarget), "there are three kinds of target"
+    return PATH

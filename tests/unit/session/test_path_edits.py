@@ -7,6 +7,7 @@ import pytest
 from profilestack.errors import InputError
 from profilestack.geometry.path import Arc, Line, Path, Point
 from profilestack.session.path_edits import (
+    as_closed,
     as_lines,
     first_path,
     middle_of,
@@ -19,7 +20,7 @@ from profilestack.session.path_edits import (
     with_radius,
     without_point,
 )
-from profilestack.stack import Blank, MemberTarget, Rectangle
+from profilestack.stack import Blank, MemberTarget, PathTarget, Rectangle
 from profilestack.targets.members import Member, MemberColumn
 
 # a level, a quarter hollow of radius 10, a level
@@ -164,3 +165,10 @@ def test_full_circle_is_changed_only_after_a_point_is_added() -> None:
         with pytest.raises(InputError, match="full circle"):
             change(circle)
         change(with_point_added(circle, 0))
+
+
+def test_closed_and_open_again() -> None:
+    whole = as_closed(PathTarget(PATH), True)
+    assert whole.closed
+    assert whole.typed.is_closed
+    assert as_closed(whole, False) == PathTarget(PATH)

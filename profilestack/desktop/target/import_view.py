@@ -1,0 +1,148 @@
+"""A profile from another file: previewed with what is asked about it, then taken or left."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from profilestack.desktop.background import Background
+from profilestack.desktop.document import Document
+from profilestack.desktop.labelled import Trouble
+from profilestack.desktop.target.fit_drawing import FitDrawing
+from profilestack.desktop.target.import_form import ImportForm
+from profilestack.errors import InputError, ProfilestackError
+from profilestack.jobs.target import TargetReport, TargetRequest, make_target
+from profilestack.progress import Progress
+from profilestack.session.target_import import (
+    on_screen,
+    problems_on_screen,
+    summary,
+    with_imported,
+)
+
+PATIENCE = 2000
+"""So long nothing says that the file is being read [ms]."""
+
+
+class ImportView(QWidget):
+    """Reads the file anew whenever another answer is given."""
+
+    left = Signal()
+    """The file was taken, or left alone."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__()
+        self.document = document
+        self.background = Background(self)
+        self.file: Path | None = None
+        self.report: TargetReport | None = None
+        self.form = ImportForm(document)
+        self.title, self.told = QLabel(), QLabel()
+        self.drawing, self.trouble = FitDrawing(), Trouble()
+        self.take_it, self.leave = QPushButton("Take it"), QPushButton("Leave it")
+        self._late = QTimer(self)
+        self._late.setSingleShot(True)
+        self._late.setInterval(PATIENCE)
+        self._late.timeout.connect(lambda: self._tell("Reading the file\N{HORIZONTAL ELLIPSIS}"))
+        self._lay_out()
+        self.form.changed.connect(self.read)
+        self.take_it.clicked.connect(self.take)
+        self.leave.clicked.connect(self.close_file)
+        self.background.done.connect(self._read)
+        self.background.failed.connect(self._failed)
+        self.background.ended.connect(self._late.stop)
+        document.units_changed.connect(self._show)
+
+    def open_file(self, file: Path) -> None:
+        """Begin with a file."""
+        self.file, self.report = file, None
+        self.title.setText(f"From {file.name}")
+        self.title.setToolTip(str(file))
+        self.form.ask_about(file)
+        self.trouble.say("")
+        self._show()
+        self.read()
+
+    def read(self) -> None:
+        """Read the file with what the form says."""
+        if self.file is None:
+            return
+        try:
+            request = self.form.request(self.file)
+        except InputError as error:
+            self._failed(error)
+            return
+        if request is not None:
+            self._late.start()
+            self.background.run(_make, request)
+
+    def take(self) -> None:
+        """Make what was read the wanted profile, as one step that can be undone."""
+        if self.report is None or self.file is None:
+            return
+        stack = with_imported(self.document.session.settled, self.report)
+        self.document.edit(stack, f"Import {self.file.name}")
+        self.document.said.emit(f"{self.file.name}: {summary(self.report, self.document.units)}")
+        self.close_file()
+
+    def close_file(self) -> None:
+        """Have no file any more."""
+        self.background.drop()
+        self.file = None
+        self.left.emit()
+
+    def _read(self, report: TargetReport) -> None:
+        self.report = report
+        self.form.forget_problems()
+        self.trouble.say("")
+        self._show()
+
+    def _failed(self, error: ProfilestackError) -> None:
+        self.report = None
+        self.form.forget_problems()
+        if isinstance(error, InputError):
+            left = self.form.refuse(problems_on_screen(error))
+            self.trouble.say("\n".join(map(str, left)))
+        else:
+            self.trouble.say(on_screen(str(error)))
+        self._show()
+
+    def _show(self) -> None:
+        report = self.report
+        self.drawing.show_report(report)
+        self.take_it.setEnabled(report is not None)
+        self.take_it.setToolTip(
+            "Make it the wanted profile" if report is not None else "Nothing is read yet"
+        )
+        if report is None:
+            self._tell("")
+            return
+        lines = [summary(report, self.document.units), *map(on_screen, report.notes)]
+        self._tell("\n".join(lines))
+
+    def _tell(self, text: str) -> None:
+        self.told.setText(text)
+        self.told.setVisible(bool(text))
+
+    def _lay_out(self) -> None:
+        font = self.title.font()
+        font.setBold(True)
+        self.title.setFont(font)
+        for label in (self.title, self.told):
+            label.setWordWrap(True)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        for widget in (self.title, self.drawing, self.told, self.trouble):
+            box.addWidget(widget)
+        row = QHBoxLayout()
+        row.addWidget(self.take_it)
+        row.addWidget(self.leave)
+        box.addLayout(row)
+        box.addWidget(self.form)
+
+
+def _make(request: TargetRequest, progress: Progress) -> TargetReport:
+    del progress  # a file is read in a moment, and in a process that has a limit of its own
+    return make_target(request)

@@ -1,0 +1,64 @@
+"""Whether a wanted profile lies in its blank, and a blank that holds it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from profilestack.cutting.cut import CHORD
+from profilestack.cutting.wanted import wanted_in
+from profilestack.errors import InputError
+from profilestack.geometry.extent import box_of
+from profilestack.stack import Blank, Rectangle, Stack
+from profilestack.units import format_length
+
+DIGITS = 9
+
+
+@dataclass(frozen=True, slots=True)
+class FittedBlank:
+    """A document whose blank holds its profile."""
+
+    stack: Stack
+    width: float
+    thickness: float
+
+    def label(self, units: str) -> str:
+        """What the change would be called on a button."""
+        step = 0.01 if units == "mm" else 0.001
+        sides = (format_length(side, units, step) for side in (self.width, self.thickness))
+        return f"Make the blank {' by '.join(sides)}"
+
+
+def target_trouble(stack: Stack) -> str:
+    """What is wrong with how the target lies in the blank; "" when nothing is."""
+    if stack.target is None:
+        return ""
+    try:
+        wanted_in(stack.blank, stack.target, CHORD)
+    except InputError as error:
+        return "\n".join(str(replace(problem, where="")) for problem in error.problems)
+    return ""
+
+
+def with_fitting_blank(stack: Stack) -> FittedBlank | None:
+    """The document with the least larger blank that holds the target; None where there is none.
+
+    A board is only made wider and thicker. An end that lay on its right side or its top goes on
+    lying there, so the side goes as far as the profile does where the profile passes it.
+    """
+    stock = stack.blank.stock
+    if stack.target is None or not isinstance(stock, Rectangle):
+        return None
+    box = box_of(stack.target.path())
+    for width, thickness in (
+        (max(stock.width, box.right), max(stock.thickness, box.top)),
+        (box.right, max(stock.thickness, box.top)),
+        (box.right, box.top),
+    ):
+        sides = (round(width, DIGITS), round(thickness, DIGITS))
+        if min(sides) <= 0.0 or sides == (stock.width, stock.thickness):
+            continue
+        fitted = replace(stack, blank=Blank(Rectangle(*sides), stack.blank.species))
+        if not target_trouble(fitted):
+            return FittedBlank(fitted, *sides)
+    return None

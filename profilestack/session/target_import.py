@@ -1,0 +1,88 @@
+"""A wanted profile from another file, in the words of the screen: what is asked, what was found."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path as FilePath
+
+from profilestack.errors import InputError, Problem
+from profilestack.jobs.target import TargetReport
+from profilestack.stack import Rectangle, Stack
+from profilestack.units import format_length
+
+PICTURES = (".png", ".jpg", ".jpeg", ".bmp", ".tif", ".tiff")
+TABLES = (".csv", ".txt", ".tsv", ".xyz")
+"""How the names of pictures and of tables of points end."""
+
+SAID = (
+    ("say which: --units-of-file mm or in", "say which, below"),
+    ("or say so: --units-of-file mm or in", "or say so below"),
+    ("say what its numbers are: --units-of-file mm or in, or --dpi 96", "say its units below"),
+    ("say which: --columns 1,3 or --columns NAME,NAME", "say which below, as 1,3 or x,z"),
+    (
+        "say --dpi, --across (the outline's width), or --points with --distance",
+        "say its dots per inch, or the width of the outline, below",
+    ),
+    ("or say --threshold", "or set the tone below"),
+    ("another --threshold", "another tone"),
+    ("--smooth", "blur"),
+    ("say --trace edge", "follow the edge instead"),
+    ("say --order x or --order nearest", "order them by x or by the nearest"),
+    ("or --order x", "or order them by x"),
+    ("--tolerance", "tolerance"),
+    ("--gap", "gap"),
+    ("--layer", "layer"),
+    ("--pick", "number of the outline"),
+)
+"""What hints that name options of the command line say on the screen; long ones first."""
+
+
+def kind_of_file(path: FilePath) -> str:
+    """What is asked about a file: that of a "picture", a "table" of points or a "drawing"."""
+    ending = path.suffix.lower()
+    if ending in PICTURES:
+        return "picture"
+    return "table" if ending in TABLES else "drawing"
+
+
+def on_screen(text: str) -> str:
+    """A hint in the words of the screen."""
+    for option, words in SAID:
+        text = text.replace(option, words)
+    return text
+
+
+def problems_on_screen(error: InputError) -> tuple[Problem, ...]:
+    """An error's problems, their hints in the words of the screen, without the file's name."""
+    return tuple(
+        replace(p, text=on_screen(p.text), hint=on_screen(p.hint), file="") for p in error.problems
+    )
+
+
+def summary(report: TargetReport, units: str) -> str:
+    """What was read, and how well lines and arcs follow it."""
+    worst = format_length(report.deviation.largest, units, 0.001 if units == "mm" else 0.0001)
+    allowed = format_length(report.tolerance, units, 0.001 if units == "mm" else 0.0001)
+    stock = report.stack.blank.stock
+    size = ""
+    if isinstance(stock, Rectangle):
+        step = 0.01 if units == "mm" else 0.001
+        sides = (format_length(side, units, step) for side in (stock.width, stock.thickness))
+        size = f" In a blank of {' by '.join(sides)}."
+    keeps = "within" if report.is_good else "beyond"
+    return (
+        f"{report.before} pieces read, {report.after} lines and arcs fitted. "
+        f"Largest deviation {worst}, {keeps} the tolerance of {allowed}.{size}"
+    )
+
+
+def with_imported(stack: Stack, report: TargetReport) -> Stack:
+    """The document with the profile that was read, and the blank that was made for it."""
+    blank = replace(report.stack.blank, species=stack.blank.species)
+    return replace(stack, target=report.stack.target, blank=blank)
+
+
+def laid_on(stack: Stack) -> tuple[float, float] | None:
+    """Width and thickness of a document's board [mm]; None where it is no plain board."""
+    stock = stack.blank.stock
+    return (stock.width, stock.thickness) if isinstance(stock, Rectangle) else None

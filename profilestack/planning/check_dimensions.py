@@ -13,11 +13,12 @@ from typing import Literal
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from profilestack.bits.bit import Bit
 from profilestack.cutting.nearest import Numbers
 from profilestack.geometry.path import Point, Points
-from profilestack.geometry.region import polygon_from_points
+from profilestack.geometry.region import polygon_from_points, rings_of
 from profilestack.planning.unknowns import CHORD, Unknowns, unknowns_of
 from profilestack.planning.usual_errors import ON_A_CNC, UsualErrors
 from profilestack.stack import Stack
@@ -92,20 +93,21 @@ def _dimension(number: int, point: Points, kind: int, passes: tuple[int, ...]) -
     return CheckDimension(number, "across", z, x, (x, z), passes)
 
 
-def _candidates(stack: Stack, section: shapely.Geometry) -> tuple[Points, Numbers]:
+def _candidates(stack: Stack, section: BaseGeometry) -> tuple[Points, Numbers]:
     """Points of the cut outline on whole places, and what each is: 0 a height, 1 across."""
     outline = shapely.boundary(polygon_from_points(stack.blank.outline().flatten(CHORD)))
-    coordinates, ring = shapely.get_coordinates(
-        shapely.get_rings(shapely.get_parts(section)), return_index=True
-    )
-    joined = ring[1:] == ring[:-1]
-    starts, ends = coordinates[:-1][joined], coordinates[1:][joined]
+    rings = rings_of(section)  # outer ones counter-clockwise: the wood on the left hand
+    starts = np.concatenate(rings)
+    ends = np.concatenate([np.roll(ring, -1, axis=0) for ring in rings])
     along = ends - starts
     length = np.maximum(np.hypot(along[:, 0], along[:, 1]), 1e-12)
     normal = np.column_stack((along[:, 1], -along[:, 0])) / length[:, None]
     points, normals, kinds = [], [], []
     for kind, axis in ((0, 0), (1, 1)):
-        for k in np.flatnonzero(np.abs(normal[:, 1 - axis]) >= STEEP).tolist():
+        square = np.abs(normal[:, 1 - axis]) >= STEEP
+        if kind == 0:
+            square &= normal[:, 1] > 0.0  # no gauge stands under the wood
+        for k in np.flatnonzero(square).tolist():
             low, high = sorted((starts[k, axis], ends[k, axis]))
             for place in np.arange(np.ceil(low / GRID), np.floor(high / GRID) + 1.0) * GRID:
                 share = (place - starts[k, axis]) / along[k, axis]
@@ -114,15 +116,15 @@ def _candidates(stack: Stack, section: shapely.Geometry) -> tuple[Points, Number
                 kinds.append(kind)
     if not points:
         return np.zeros((0, 2)), np.zeros(0)
-    found, square, kind_of = np.array(points), np.array(normals), np.array(kinds)
+    found, kind_of = np.array(points), np.array(kinds)
     places = np.asarray(shapely.points(found))
     cut = shapely.distance(outline, places) > 0.01
-    even = _is_even(section, found, square)
+    even = _is_even(section, found, np.array(normals))
     keep = cut & even
     return found[keep], kind_of[keep]
 
 
-def _is_even(section: shapely.Geometry, points: Points, normals: Points) -> np.ndarray:
+def _is_even(section: BaseGeometry, points: Points, normals: Points) -> np.ndarray:
     """Whether the outline goes on much the same for ``CORNER`` on both sides of each point."""
     edge = shapely.boundary(section)
     shapely.prepare(edge)

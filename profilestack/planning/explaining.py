@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 
@@ -62,10 +63,11 @@ class Explanation:
     """What explains a measured cut.
 
     ``before`` and ``after`` are root mean squares of the distances to the section as set and as
-    explained [mm]; ``noise`` is how true the points are taken to be [mm]. ``mixed`` are groups of
-    unknowns (places in ``found``) that the points cannot tell apart. ``distances`` (m,) [mm] are
-    those of ``points`` after the fit, + outside the wood; ``outlying`` are places in them.
-    ``lay`` is how the points were moved: across, up [mm], turned [deg]; None where they lay fixed.
+    explained, outlying points left out [mm]; ``noise`` is how true the points are taken to be
+    [mm]. ``mixed`` are groups of unknowns (places in ``found``) that the points cannot tell apart.
+    ``distances`` (m,) [mm] are those of ``points`` after the fit, + outside the wood; ``outlying``
+    are places in them. ``lay`` is how the points were moved: across, up [mm], turned [deg]; None
+    where they lay fixed.
     """
 
     stack: Stack
@@ -112,7 +114,12 @@ def explain(
         points = points[np.linspace(0, len(points) - 1, MOST_POINTS).astype(np.intp)]
     _check(unknowns, points, lies_anywhere)
     told = np.ones(len(points)) if weights is None else weights
-    return _Fit(unknowns, points, noise, lies_anywhere, told).explanation()
+    first = _Fit(unknowns, points, noise, lies_anywhere, told)
+    robust = first.solved("soft_l1", np.zeros(len(first.prior()[0])))
+    far = np.abs(first.far(robust))
+    # single points that nothing explains must not pull at the rest
+    most = OUTLYING * max(noise, 1.5 * float(np.median(far)))
+    return replace(first, weights=np.where(far > most, 0.0, told)).explanation(robust)
 
 
 def _check(unknowns: Unknowns, points: Points, lies_anywhere: bool) -> None:
@@ -186,11 +193,16 @@ class _Fit:
         covariance[self.count :, self.count :] = np.diag(np.array(LAY_SIGMAS) ** 2)
         return np.concatenate((self.unknowns.mean, np.zeros(3))), covariance
 
-    def explanation(self) -> Explanation:
+    def root(self) -> Numbers:
+        """A root of the prior's covariance."""
+        covariance = self.prior()[1]
+        return np.asarray(np.linalg.cholesky(covariance + 1e-12 * np.eye(len(covariance))))
+
+    def solved(self, loss: Literal["linear", "soft_l1"], start: Numbers) -> Numbers:
+        """The unknowns that explain the points best, looked for from ``start`` on."""
         from scipy.optimize import least_squares
 
-        mean, covariance = self.prior()
-        root = np.linalg.cholesky(covariance + 1e-12 * np.eye(len(mean)))
+        mean, root = self.prior()[0], self.root()
         scale = self.weights / self.noise
 
         # values = mean + root u: in u the prior is one standard deviation in every direction
@@ -201,13 +213,19 @@ class _Fit:
             data = self.slopes(mean + root @ u) * scale[:, None]
             return np.concatenate((np.asarray(data @ root), np.eye(len(u))))
 
-        solved = least_squares(rest, np.zeros(len(mean)), slope, method="trf", max_nfev=40)
-        values = mean + root @ solved.x
+        begin = np.linalg.solve(root, start - mean)
+        found = least_squares(rest, begin, slope, loss=loss, f_scale=2.0, max_nfev=40)
+        return np.asarray(mean + root @ found.x)
+
+    def explanation(self, start: Numbers) -> Explanation:
+        """The answer, with the uncertainties of the Jacobian there."""
+        values, root = self.solved("linear", start), self.root()
+        scale = self.weights / self.noise
         data = self.slopes(values, wary=True) * scale[:, None]
         far = self.far(values)
-        inner = np.linalg.inv(root.T @ data.T @ data @ root + np.eye(len(mean)))
-        told = len(mean) - float(np.trace(inner))  # so many unknowns the points really tell
-        spare = max(1.0, len(far) - told)
+        inner = np.linalg.inv(root.T @ data.T @ data @ root + np.eye(len(root)))
+        told = len(root) - float(np.trace(inner))  # so many unknowns the points really tell
+        spare = max(1.0, np.count_nonzero(scale) - told)
         worse = max(1.0, float(((far * scale) ** 2).sum()) / spare)
         after = root @ inner @ root.T * worse
         return self._told(values, after, data, far, math.sqrt(worse))
@@ -225,11 +243,12 @@ class _Fit:
         )  # fmt: skip
         noise = self.noise * worse
         zero = self.far(np.zeros(len(values)))
-        outlying = np.flatnonzero(np.abs(far) * self.weights > OUTLYING * noise)
+        outlying = np.flatnonzero(np.abs(far) > OUTLYING * noise)
         lay = values[self.count :]
         return Explanation(
             self.unknowns.stack, found, mixed_of(data[:, : self.count], strength[: self.count]),
-            _rms(zero), _rms(far), noise, self.points, far, tuple(outlying.tolist()),
+            _rms(zero), _rms(far[self.weights > 0.0]), noise, self.points, far,
+            tuple(outlying.tolist()),
             (float(lay[0]), float(lay[1]), float(lay[2])) if self.lies_anywhere else None,
         )  # fmt: skip
 

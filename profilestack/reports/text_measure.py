@@ -93,11 +93,14 @@ def _others(found: Measured, units: str) -> Iterator[str]:
 
 
 def _mixed(found: Measured) -> Iterator[str]:
-    for group in found.explanation.mixed:
-        names = [found.explanation.found[k].source.words for k in group]
+    groups = [
+        joined([found.explanation.found[k].source.words for k in group])
+        for group in found.explanation.mixed
+    ]
+    if groups:
         yield from paragraph(
-            f"Cannot be told apart by these points: {joined(names)}. Their sum is told better "
-            "than each; measure where only one of them shows."
+            f"Cannot be told apart by these points: {'; '.join(groups)}. Each is right only with "
+            "the other; measure where one of them shows alone."
         )
 
 

@@ -20,6 +20,7 @@ from profilestack.desktop.keeping import Keeping
 from profilestack.desktop.menus import make_menus
 from profilestack.desktop.notices import Notices
 from profilestack.desktop.panels import arrange, dock_panels
+from profilestack.desktop.section.place_words import PlaceWords
 from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.desktop.target.panel import TargetPanel
 from profilestack.desktop.watch import ABOUT as OUTSIDE
@@ -59,6 +60,7 @@ class Window(QMainWindow):
         self.setTabPosition(Qt.DockWidgetArea.AllDockWidgetAreas, QTabWidget.TabPosition.North)
         self.docks = dock_panels(self, document)
         self.statusBar().setAccessibleName("Messages")
+        self.statusBar().addPermanentWidget(PlaceWords(self.bench))
         self.actions_by_name = make_actions(self)
         self.menus = make_menus(self)
         self.keeping = Keeping(self, journal)

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.bench import Bench
-from profilestack.desktop.section.foot import Foot
+from profilestack.desktop.section.place_words import PlaceWords
 from profilestack.desktop.theme import DARK, LIGHT, Theme, palette_of, theme_now
 from profilestack.geometry.path import Path
 from profilestack.stack import Pass
@@ -121,7 +121,7 @@ def test_keys_go_from_ridge_to_ridge(qtbot: QtBot) -> None:
 
 def test_what_is_under_the_cursor_is_told_in_one_place(qtbot: QtBot) -> None:
     bench = bench_on(board())
-    foot = Foot(bench)
+    foot = PlaceWords(bench)
     qtbot.addWidget(bench)
     qtbot.addWidget(foot)
     bench.document.move_cursor((20.3, 30.3))

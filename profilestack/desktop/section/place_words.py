@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 from profilestack.desktop.bench import Bench
 
 
-class Foot(QWidget):
+class PlaceWords(QWidget):
     """Follows a bench: the one place where the place under the pointer is told in words."""
 
     def __init__(self, bench: Bench) -> None:

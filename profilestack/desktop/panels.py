@@ -17,7 +17,7 @@ from profilestack.desktop.target.panel import TargetPanel
 
 LEFT, RIGHT = Qt.DockWidgetArea.LeftDockWidgetArea, Qt.DockWidgetArea.RightDockWidgetArea
 
-SHARES = {LEFT: 46, RIGHT: 75}
+SHARES = {LEFT: 46, RIGHT: 70}
 """How wide the sides are at first, in letters."""
 
 

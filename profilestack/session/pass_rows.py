@@ -73,10 +73,10 @@ def pass_rows(
 
 
 def bit_words(row: PassRow, units: str) -> tuple[str, str]:
-    """The bit of a pass on two lines: its kind, and its size or that nobody knows it."""
+    """The bit of a pass on two lines: its size, and its kind or that nobody knows it."""
     if row.bit is None:
         return row.single.bit, "unknown bit"
-    return kind_of(row.bit), short_size(row.bit, units)
+    return short_size(row.bit, units), kind_of(row.bit)
 
 
 def bit_about(row: PassRow, units: str) -> str:

@@ -110,14 +110,14 @@ def test_the_table_says_what_the_document_says(panel: StackPanel, document: Docu
         volume = text(panel, row, Column.REMOVES, SECOND_ROLE).partition(" ")[0]
         assert float(volume) == pytest.approx(done.removed_volume / 1000.0, abs=0.51)
     assert text(panel, 4, Column.OFFSET) == "52.04"
-    assert text(panel, 4, Column.BIT) == "core-box"
-    assert text(panel, 2, Column.BIT, SECOND_ROLE) == "19.05 mm; rough out"
+    assert text(panel, 4, Column.BIT) == "50.8 mm"
+    assert text(panel, 2, Column.BIT, SECOND_ROLE) == "straight; rough out"
     assert "core-box-2in" in text(panel, 4, Column.BIT, Role.ToolTipRole)
     assert "52.04 mm = 2.049 in" in text(panel, 4, Column.OFFSET, Role.ToolTipRole)
     heads = panel.table.passes.headerData(Column.OFFSET, Qt.Orientation.Horizontal)
-    assert heads == "Edge to\ncentre, mm"
+    assert heads == "Edge to\ncentre\nmm"
     document.set_units("in")
-    assert text(panel, 4, Column.BIT, SECOND_ROLE) == "2 in"
+    assert text(panel, 4, Column.BIT) == "2 in"
     assert text(panel, 4, Column.OFFSET) == "2.049"
 
 
@@ -561,7 +561,7 @@ def test_keys_alone_reach_everything(qtbot: QtBot, panel: StackPanel, document: 
 def test_cells_are_spoken_whole(panel: StackPanel) -> None:
     spoken = [text(panel, 2, column, Role.AccessibleTextRole) for column in Column]
     assert spoken[Column.NUMBER] == "Pass 3"
-    assert spoken[Column.BIT] == "Bit: straight, 19.05 mm; rough out"
+    assert spoken[Column.BIT] == "Bit: 19.05 mm, straight; rough out"
     assert spoken[Column.OFFSET] == "Edge to bit centre: 23.5 mm"
     assert len(HEADS) == len(Column)
 

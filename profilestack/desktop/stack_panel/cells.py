@@ -53,12 +53,12 @@ HEADS = {
     Column.BIT: ("Bit", "Bit", "Double click or F2 to choose another bit."),
     Column.SETUP: ("Setup", "Setup", "How the blank lies."),
     Column.OFFSET: (
-        "Edge to\ncentre, {}",
+        "Edge to\ncentre\n{}",
         "Edge to bit centre",
         "From the blank's left side, as it lies, to the axis.",
     ),
     Column.DEPTH: (
-        "Below\nface, {}",
+        "Below\nface\n{}",
         "Below face",
         "From the blank's top, as it lies, to the lowest cutting point.",
     ),

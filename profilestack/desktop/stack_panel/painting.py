@@ -43,7 +43,7 @@ def _elided(text: str, width: int, key: str) -> str:
 
 def silhouette_width(font: QFont) -> int:
     """Room for a silhouette across; most bits are higher than wide."""
-    return round(0.75 * row_height(font))
+    return round(0.62 * row_height(font))
 
 
 def check_rect(cell: QRect) -> QRect:

@@ -40,7 +40,7 @@ EMPTY = (
     "or let the finder look for ways to cut the wanted profile."
 )
 MEASURED_ROWS = 32
-HEAD_PAD = 10
+HEAD_PAD = 6
 """Around the words of a head [pixels]."""
 
 _FLAG = QItemSelectionModel.SelectionFlag

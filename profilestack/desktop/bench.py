@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
@@ -30,7 +30,7 @@ class Bench(QWidget):
         self.light = LightStrip(document, axis)
         self.section = SectionView(document, axis)
         self.leftover = LeftoverStrip(document, axis)
-        self._is_fitted = False
+        self._fitted = (axis.left, axis.top, axis.scale)
         parts = QSplitter(Qt.Orientation.Vertical)
         parts.setChildrenCollapsible(False)
         for part, share in ((self.light, 0), (self.section, 1), (self.leftover, 0)):
@@ -50,6 +50,7 @@ class Bench(QWidget):
         """Show the whole blank."""
         lie = lie_of(self.document.stack.blank, 0.0)
         self._show((0.0, 0.0), (lie.width, lie.height))
+        self._fitted = (self.axis.left, self.axis.top, self.axis.scale)
 
     def fit_chosen(self) -> None:
         """Show the chosen passes, or the whole blank where none is chosen."""
@@ -78,11 +79,12 @@ class Bench(QWidget):
         self._zoom(0.8)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Show all of the blank the first time that there is room for it."""
+        """Show all of the blank still, where it was shown whole and nobody has zoomed since."""
         super().resizeEvent(event)
-        if not self._is_fitted and self.section.width() > 100:
-            self._is_fitted = True
-            self.fit()
+        axis = self.axis
+        if self._fitted == (axis.left, axis.top, axis.scale):
+            # once the parts have their new sizes
+            QTimer.singleShot(0, self, self._fit_again)
 
     @property
     def place_words(self) -> str:
@@ -91,6 +93,11 @@ class Bench(QWidget):
         if report is None or cursor is None:
             return ""
         return words_at(report, cursor, self.document.units)
+
+    def _fit_again(self) -> None:
+        axis = self.axis
+        if self._fitted == (axis.left, axis.top, axis.scale):
+            self.fit()
 
     def _tell_place(self) -> None:
         self.place_told.emit(self.place_words)

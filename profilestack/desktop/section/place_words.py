@@ -6,6 +6,9 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from profilestack.desktop.bench import Bench
 
+USUAL = "x 000.00 mm   z 00.00 mm  ·  leftover +0.00 mm (proud)  ·  cut by pass 10, core-box-2in"
+"""A line of usual length."""
+
 
 class PlaceWords(QWidget):
     """Follows a bench: the one place where the place under the pointer is told in words."""
@@ -21,6 +24,9 @@ class PlaceWords(QWidget):
         row.setSpacing(16)
         row.addWidget(self.held)
         row.addWidget(self.place)
+        # always as wide as a usual line, so that nothing at the foot jumps
+        usual = self.place.fontMetrics().horizontalAdvance(USUAL)
+        self.place.setMinimumWidth(usual)
         bench.place_told.connect(self.place.setText)
         bench.held_changed.connect(self._tell_hold)
 

@@ -1,0 +1,58 @@
+"""The bench: when the blank is shown whole, and when the zoom is left alone."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from profilestack.desktop.bench import Bench
+from tests.gui.benches import TOP, WIDTH, bench_on, board
+
+
+def shows_all(bench: Bench) -> bool:
+    view, axis = bench.section, bench.axis
+    return (
+        view.ruler_edge < axis.pixel_of_x(0.0) < axis.pixel_of_x(WIDTH) < view.width()
+        and view.ruler_depth < axis.pixel_of_z(TOP) < axis.pixel_of_z(0.0) < view.height()
+    )
+
+
+def resize(bench: Bench, width: int, height: int) -> None:
+    bench.resize(width, height)
+    QApplication.processEvents()
+    QApplication.processEvents()
+
+
+def test_a_bench_shows_the_whole_blank_at_first_and_while_it_is_resized(qtbot: QtBot) -> None:
+    bench = bench_on(board())
+    qtbot.addWidget(bench)
+    assert shows_all(bench)
+    scale = bench.axis.scale
+    resize(bench, 500, 600)
+    assert shows_all(bench)
+    assert bench.axis.scale < scale
+    resize(bench, 1000, 900)
+    assert shows_all(bench)
+    assert bench.axis.scale > scale
+
+
+def test_a_zoom_is_left_alone_when_the_bench_is_resized(qtbot: QtBot) -> None:
+    bench = bench_on(board())
+    qtbot.addWidget(bench)
+    bench.zoom_in()
+    seen = (bench.axis.left, bench.axis.top, bench.axis.scale)
+    resize(bench, 500, 600)
+    assert (bench.axis.left, bench.axis.top, bench.axis.scale) == seen
+    bench.fit()
+    resize(bench, 700, 600)
+    assert shows_all(bench)
+
+
+def test_zooming_in_and_out_goes_about_the_middle_and_back(qtbot: QtBot) -> None:
+    bench = bench_on(board())
+    qtbot.addWidget(bench)
+    scale = bench.axis.scale
+    bench.zoom_in()
+    assert bench.axis.scale > scale
+    bench.zoom_out()
+    assert abs(bench.axis.scale - scale) < 1e-9

@@ -52,6 +52,14 @@ def add_json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write the answer there")
 
 
+def add_shop(parser: argparse.ArgumentParser) -> None:
+    """``--shop``, the machine and what things take."""
+    parser.add_argument(
+        "--shop", metavar="FILE", type=Path,
+        help="a NAME.shop.toml file: machine, woods, minutes; by default a usual small shop",
+    )  # fmt: skip
+
+
 def add_chord(parser: argparse.ArgumentParser) -> None:
     """``--chord``, always mm."""
     parser.add_argument(

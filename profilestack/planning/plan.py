@@ -37,6 +37,7 @@ class Step:
     the thickest chip, ``tooth`` the feed per tooth. ``power`` is needed at the cut,
     ``power_there`` is what the spindle gives at this speed. ``minutes`` are for all pieces.
     ``side`` is where the bit meets wood, ``from_left`` says from which end it starts.
+    ``purpose`` is what the pass is for, ``how`` why this depth; both together are :attr:`why`.
     """
 
     number: int
@@ -64,7 +65,8 @@ class Step:
     side: Side
     way: Way
     from_left: bool
-    reason: Said
+    purpose: str
+    how: Said
     speed_why: str
     cautions: tuple[Caution, ...] = ()
     begin: float | None = None
@@ -76,7 +78,13 @@ class Step:
     @property
     def why(self) -> str:
         """Why the step is there, lengths in mm."""
-        return self.reason.text
+        return self.why_in("mm")
+
+    def why_in(self, units: str) -> str:
+        """Why the step is there, lengths in "mm" or "in"."""
+        count = len(self.depths)
+        which = f"depth {self.place} of {count}: " if count > 1 else ""
+        return f"{self.purpose}; {which}{self.how.say(units)}"
 
     @property
     def is_last(self) -> bool:

@@ -7,48 +7,41 @@ from collections.abc import Sequence
 import shapely
 
 from profilestack.planning.depths import Depths, Limits
-from profilestack.planning.said import Said, literal
+from profilestack.planning.said import Said
 from profilestack.planning.tasks import Task
 
 FULL = 0.8
 """A cut of this share of the largest section is bound by it."""
 
+ALL_BUT_LAST = "all but the last light cut"
+"""Why the first of two depths is as deep as it is."""
 
-def reason_for(
-    planned: Sequence[Task], number: int, depths: Depths, k: int, limits: Limits, light: bool
-) -> Said:
-    """The reason of depth ``k`` of the pass ``number`` of the planned order."""
-    task = planned[number - 1]
-    purpose = _purpose(planned, number)
-    count = len(depths.depths)
+
+def depth_reason(task: Task, depths: Depths, k: int, limits: Limits, light: bool) -> Said:
+    """Why depth ``k`` of a task is as deep as it is."""
+    count, relief = len(depths.depths), task.single.relief
+    last = k == count - 1 and not relief
     if count == 1:
         if task.one_depth and not light:
-            words = f"{purpose}; at full depth, as the bit is wider below than above"
-            return Said(words)
-        how = "one light cut" if light and not task.single.relief else "in one depth"
-        return Said(f"{purpose}; {how}")
-    last = k == count - 1
-    if last and not task.single.relief:
-        below = task.single.depth - depths.depths[k - 1]
-        words = "last cut, light: {0} deeper, full length without a stop"
-        return Said(f"{purpose}; {words}", (below,))
-    if count == 2 and not task.single.relief:
-        words = "leaves {0} for the last light cut"
-        return Said(f"{purpose}; {words}", (task.single.depth - depths.depths[k],))
-    rough = count if task.single.relief else count - 1
-    place = f"{k + 1} of {rough} rough depths"
+            return Said("at full depth, as the bit is wider below than above")
+        if not depths.kept:
+            return Said("at full depth, as wood stands above the edge")
+        return Said("one light cut" if last and light else "one depth takes it")
+    if last:
+        deeper = task.single.depth - depths.depths[k - 1]
+        return Said("the last one light, {0} deeper, full length without a stop", (deeper,))
+    if count == 2 and not relief:
+        return Said(ALL_BUT_LAST)
     if depths.section > FULL * limits.section:
-        words = f"{place}, as one travel takes {limits.section:.0f} mm2 at most here"
-        return Said(f"{purpose}; {words}")
-    words = f"{place}, at most {{0}} at once with a bit {{1}} across"
-    return Said(f"{purpose}; {words}", (limits.height, task.diameter))
+        return Said(f"one travel takes {limits.section:.0f} mm2 at most on this machine")
+    return Said("at most {0} at once with a bit {1} across", (limits.height, task.diameter))
 
 
-def _purpose(planned: Sequence[Task], number: int) -> str:
-    """What the pass is for: its note, or what it makes room for."""
+def purpose_of(planned: Sequence[Task], number: int) -> str:
+    """What the pass ``number`` of the planned order is for: its note, or what it makes room for."""
     task = planned[number - 1]
     if not task.single.relief:
-        return literal(task.single.note.split(";")[0].strip()) or "makes its part of the profile"
+        return task.single.note.split(";")[0].strip() or "makes its part of the profile"
     helped = [
         str(later)
         for later, other in enumerate(planned, 1)

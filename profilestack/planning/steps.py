@@ -18,7 +18,7 @@ from profilestack.planning.depths import Depths, is_light
 from profilestack.planning.engagement import Engagement, engagement_of
 from profilestack.planning.feeds import LEAST_SHARE, Speed, least_feed, speed_for
 from profilestack.planning.plan import Side, Step, Way
-from profilestack.planning.reasons import reason_for
+from profilestack.planning.reasons import depth_reason, purpose_of
 from profilestack.planning.speeds import cutting_power
 from profilestack.planning.tasks import Task
 from profilestack.stack import Stack
@@ -93,7 +93,8 @@ def _step(
         side=met.side,
         way=way,
         from_left=from_left,
-        reason=reason_for(planned, number, depths, k, costs.limits(task), light),
+        purpose=purpose_of(planned, number),
+        how=depth_reason(task, depths, k, costs.limits(task), light),
         speed_why=speed.why,
         cautions=_cautions(costs, task, number, depths, k, speed),
         begin=task.single.begin,

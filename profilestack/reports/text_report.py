@@ -32,7 +32,7 @@ BIG_UNITS = {"mm": "cm3", "in": "in3"}
 
 def cut_text(report: CutReport, units: str, spread: Spread | None = None) -> str:
     """The report as text; ``units`` are "mm" or "in"."""
-    lines = [*_head(report.stack, units), "", *_passes(report, units), ""]
+    lines = [*head_lines(report.stack, units), "", *_passes(report, units), ""]
     lines += _fit(report, units)
     if spread is not None:
         lines += spread_lines(spread, units)
@@ -42,7 +42,8 @@ def cut_text(report: CutReport, units: str, spread: Spread | None = None) -> str
     return "\n".join(lines)
 
 
-def _head(stack: Stack, units: str) -> Iterator[str]:
+def head_lines(stack: Stack, units: str) -> Iterator[str]:
+    """Title, blank, wood, run and pieces."""
     yield from paragraph(stack.title or "Untitled stack")
     wood = f", {stack.blank.species}" if stack.blank.species else ""
     pieces = f"{stack.run.pieces} piece{'s' if stack.run.pieces != 1 else ''}"

@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from profilestack.cli.commands import app, bits, cut, demo, find, measure, target, template
+from profilestack.cli.commands import app, bits, cut, demo, find, measure, plan, target, template
 
 
 class Command(Protocol):
@@ -30,6 +30,7 @@ COMMANDS: dict[str, Command] = {
     "target": target,
     "find": find,
     "measure": measure,
+    "plan": plan,
     "template": template,
     "bits": bits,
     "app": app,

@@ -90,7 +90,7 @@ class NumberField(QLineEdit):
         try:
             number = self._checked(self.read(text))
         except InputError as error:
-            self.refuse("; ".join(_said(problem) for problem in error.problems))
+            self.refuse(refusal_words(error))
             return
         self._offer(number)
 
@@ -214,8 +214,12 @@ class NumberField(QLineEdit):
         self.setAccessibleDescription(lines[0] if self.trouble else self._about)
 
 
-def _said(problem: Problem) -> str:
-    return f"{problem.text}; expected {problem.expected}" if problem.expected else problem.text
+def refusal_words(error: InputError) -> str:
+    """Why something is not taken, without the places: the field shows where."""
+    return "; ".join(
+        f"{problem.text}; expected {problem.expected}" if problem.expected else problem.text
+        for problem in error.problems
+    )
 
 
 def _share(modifiers: Qt.KeyboardModifier) -> float:

@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QWidget
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.fields import AngleField, LengthField, NumberField, WholeField
-from profilestack.desktop.piece.form import Choice, Form, problem_words, take
+from profilestack.desktop.number_field import refusal_words
+from profilestack.desktop.piece.form import Choice, Form, take
 from profilestack.desktop.piece.plan_view import PlanView
 from profilestack.desktop.piece.text_field import TextField
 from profilestack.drawing.wording import blank_text
@@ -83,7 +84,7 @@ class NumbersForm(Form):
         except InputError as error:
             self.refresh()
             if choice.reason is not None:
-                choice.reason.say("; ".join(problem_words(error)))
+                choice.reason.say(refusal_words(error))
             return
         self.document.edit(stack, label)
 

@@ -10,7 +10,7 @@ from PySide6.QtGui import QFont, QPalette, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QWidget
 
 from profilestack.desktop.document import Document
-from profilestack.desktop.number_field import NumberField
+from profilestack.desktop.number_field import NumberField, refusal_words
 from profilestack.desktop.piece.text_field import TextField
 from profilestack.desktop.theme import theme_now
 from profilestack.errors import InputError
@@ -175,15 +175,7 @@ def take(document: Document, field: Field, edit: Callable[[], Edited], merging: 
     try:
         stack, label = edit()
     except InputError as error:
-        field.refuse("; ".join(problem_words(error)))
+        field.refuse(refusal_words(error))
         return
     is_step = isinstance(field, NumberField) and field.stepping
     document.edit(stack, label, merging if is_step else "")
-
-
-def problem_words(error: InputError) -> list[str]:
-    """The problems of a refusal, without the places that the form shows anyway."""
-    return [
-        f"{problem.text}; expected {problem.expected}" if problem.expected else problem.text
-        for problem in error.problems
-    ]

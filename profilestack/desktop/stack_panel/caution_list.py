@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -57,6 +57,9 @@ class CautionList(QWidget):
         self._units = ""
         self.list.itemClicked.connect(self._choose)
         self.list.itemActivated.connect(self._choose)
+        self.list.setMouseTracking(True)
+        self.list.itemEntered.connect(self._point)
+        self.list.left.connect(lambda: document.point_at(None))
         document.changed.connect(self.refresh)
         document.units_changed.connect(self.refresh)
         self.refresh()
@@ -86,9 +89,16 @@ class CautionList(QWidget):
         if number is not None:
             self.document.choose([number - 1])
 
+    def _point(self, item: QListWidgetItem) -> None:
+        number = item.data(NUMBER_ROLE)
+        self.document.point_at(None if number is None else number - 1)
+
 
 class _WrappedList(QListWidget):
     """A list whose lines wrap at its width."""
+
+    left = Signal()
+    """The pointer has left it."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -108,6 +118,11 @@ class _WrappedList(QListWidget):
     def minimumSizeHint(self) -> QSize:
         """Room for two lines."""
         return QSize(100, 3 * self.fontMetrics().lineSpacing())
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Tell it."""
+        self.left.emit()
+        super().leaveEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Another width, other lines."""

@@ -145,7 +145,7 @@ def _alignment(row: PassRow, column: Column, stack: Stack, units: str) -> Qt.Ali
 
 def _second_line(row: PassRow, column: Column, stack: Stack, units: str) -> str:
     if column == Column.BIT:
-        told = (bit_words(row, units)[1], standing_words(row, units))
+        told = (standing_words(row, units), bit_words(row, units)[1])
         return "; ".join(word for word in told if word)
     return volume_text(row.volume, units) if column == Column.REMOVES else ""
 

@@ -14,6 +14,7 @@ from PySide6.QtCore import (
     QRectF,
     QSize,
     Qt,
+    QTimer,
 )
 from PySide6.QtGui import QColor, QIcon, QKeyEvent, QMouseEvent, QPainter, QPixmap
 from PySide6.QtWidgets import (
@@ -27,6 +28,7 @@ from PySide6.QtWidgets import (
 from profilestack.bits.bit import Bit
 from profilestack.bits.words import kind_of, size_text
 from profilestack.desktop.fields import LengthField
+from profilestack.desktop.number_field import refusal_words
 from profilestack.desktop.silhouette import draw_silhouette
 from profilestack.desktop.stack_panel.cells import Column, Role
 from profilestack.desktop.stack_panel.model import PassModel
@@ -139,14 +141,20 @@ class PassDelegate(QStyledItemDelegate):
         field = LengthField(self._document, f"{word}, pass {place + 1}", parent)
         field.setFrame(False)
         field.committed.connect(partial(self._put, field, column, place))
+        field.trouble_changed.connect(self._say_trouble)
         return field
+
+    def _say_trouble(self, reason: str) -> None:
+        # a cell has no room for the reason
+        if reason:
+            self._document.said.emit(f"Not taken: {reason}")
 
     def _put(self, field: LengthField, column: Column, place: int, value: float) -> None:
         merging = f"{column.name} {place}" if field.stepping else ""
         try:
             self._model.put(place, column, value, merging)
         except InputError as error:
-            field.refuse(error.problems[0].text)
+            field.refuse(refusal_words(error))
 
     def _bit_chooser(self, parent: QWidget, number: int) -> QComboBox:
         chooser = self._chooser(parent, f"Bit of pass {number}")
@@ -168,6 +176,8 @@ class PassDelegate(QStyledItemDelegate):
         chooser = QComboBox(parent)
         chooser.setAccessibleName(name)
         chooser.activated.connect(partial(self._chosen, chooser))
+        # open at once, when it has its place and its words
+        QTimer.singleShot(0, chooser, chooser.showPopup)
         return chooser
 
     def _chosen(self, chooser: QComboBox, place: int) -> None:

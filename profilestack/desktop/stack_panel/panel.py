@@ -71,7 +71,7 @@ class StackPanel(QWidget):
             ("Earlier", "Cut the chosen passes one place earlier (Alt+Up).", do.earlier),
             ("Later", "Cut the chosen passes one place later (Alt+Down).", do.later),
             ("Duplicate", "The chosen passes once more (Ctrl+D).", do.duplicate),
-            ("Mirror", "To the other side of the blank's middle (Ctrl+M).", do.mirror),
+            ("Mirror", "To the other side of the blank's middle (Ctrl+Shift+M).", do.mirror),
             ("Delete", "Take the chosen passes out; Undo brings them back (Delete).", do.delete),
         )
         for word, about, command in rows:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QSize, Qt
 from PySide6.QtGui import (
+    QAccessible,
     QContextMenuEvent,
     QKeyEvent,
     QKeySequence,
@@ -125,7 +126,8 @@ class PassTable(QTableView):
     def dataChanged(self, first: Index, last: Index, roles: Sequence[int] = ()) -> None:
         """Paint the cells that changed, not the whole box around them: a hand may be moving."""
         cells = self.passes.changed_cells
-        if not cells or self.state() == QAbstractItemView.State.EditingState:
+        is_edited = self.state() == QAbstractItemView.State.EditingState
+        if not cells or is_edited or QAccessible.isActive():
             super().dataChanged(first, last, roles)
             return
         for row, column in cells:
@@ -232,7 +234,7 @@ class PassTable(QTableView):
             ("Switch off or on", "Space", do.switch),
             ("Rough out or finish", "", do.rough_out),
             ("Duplicate", "Ctrl+D", do.duplicate),
-            ("Mirror", "Ctrl+M", do.mirror),
+            ("Mirror", "Ctrl+Shift+M", do.mirror),
             ("Cut out", Standard.Cut, do.cut),
             ("Copy", Standard.Copy, do.copy),
             ("Paste", Standard.Paste, do.paste),

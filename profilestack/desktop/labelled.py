@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent
-from PySide6.QtGui import QColor, QPalette
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QColor, QPalette, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QLabel, QVBoxLayout, QWidget
 
 from profilestack.desktop.number_field import NumberField
@@ -65,7 +65,19 @@ class Labelled(QWidget):
             self.trouble.say(text)
 
 
-def make_narrow(box: QComboBox) -> None:
-    """Let a box be narrower than its longest choice: panels are."""
-    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-    box.setMinimumContentsLength(6)
+class Choice(QComboBox):
+    """A box of choices that lets a form scroll by, and may be narrower than its longest choice."""
+
+    def __init__(self, name: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(6)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """The wheel chooses only where the keys would."""
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()

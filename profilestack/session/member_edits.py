@@ -33,11 +33,9 @@ def keys_of(word: str) -> tuple[str, ...]:
 
 
 def new_member(word: str) -> Member:
-    """A member of usual proportions."""
+    """A member of usual proportions, struck as usual."""
     sample = MEMBERS[word].samples[0]
-    return Member(
-        word, sample.height, sample.projection, sample.variant, sample.width, sample.depth
-    )
+    return Member(word, sample.height, sample.projection, None, sample.width, sample.depth)
 
 
 def as_other(member: Member, word: str) -> Member:

@@ -8,7 +8,6 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QFileDialog,
     QGridLayout,
     QToolButton,
@@ -18,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.fields import LengthField, NumberField, WholeField
-from profilestack.desktop.labelled import Labelled, make_narrow
+from profilestack.desktop.labelled import Choice, Labelled
 from profilestack.errors import Problem
 from profilestack.files.shipped import ALL
 from profilestack.finding.adapting.adaptation import LARGEST_LIMIT
@@ -37,8 +36,7 @@ class WishesForm(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self.bits = QComboBox()
-        make_narrow(self.bits)
+        self.bits = Choice()
         self.bits.setToolTip("Which bits the ways may use")
         self.leftover = LengthField(
             document, "Leftover (proud), at most", low=1e-3, high=10.0, optional=True,

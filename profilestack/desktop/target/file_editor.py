@@ -45,4 +45,4 @@ class FileEditor(QWidget):
 
     def _place(self, edit: tuple[NumberField | None, dict[str, Any]], label: str) -> None:
         field, changes = edit
-        self._editing.commit(lambda: (replace(self._target, **changes), label), field)
+        self._editing.commit(lambda: (replace(self._target, **changes), label), field, label)

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLineEdit, QVBoxLayout, QWidget
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.fields import AngleField, LengthField, WholeField
-from profilestack.desktop.labelled import Labelled, make_narrow
+from profilestack.desktop.labelled import Choice, Labelled
 from profilestack.desktop.number_field import NumberField
 from profilestack.desktop.target.placing_form import FactorField
 from profilestack.errors import Problem
@@ -57,9 +57,8 @@ class ImportForm(QWidget):
         super().__init__()
         self._document = document
         self.kind = "drawing"
-        self.choices = {key: QComboBox() for key in CHOICES}
+        self.choices = {key: Choice() for key in CHOICES}
         for key, items in CHOICES.items():
-            make_narrow(self.choices[key])
             for text, data in items:
                 self.choices[key].addItem(text, data)
         self.layer, self.columns = QLineEdit(), QLineEdit()

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 from functools import partial
 from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -21,11 +21,12 @@ from PySide6.QtWidgets import (
 )
 
 from profilestack.desktop.fields import AngleField, LengthField
-from profilestack.desktop.labelled import Labelled, make_narrow
+from profilestack.desktop.labelled import Choice, Labelled
 from profilestack.desktop.number_field import NumberField
 from profilestack.desktop.target.editing import Editing, Make
 from profilestack.desktop.target.member_list import MemberList
 from profilestack.desktop.target.placing_form import PlacingForm
+from profilestack.errors import InputError
 from profilestack.session.member_edits import (
     Edited,
     as_other,
@@ -43,7 +44,7 @@ from profilestack.stack import MemberTarget
 from profilestack.targets.member import LENGTHS
 from profilestack.targets.member_shapes import MEMBERS
 from profilestack.targets.member_shapes.base import LARGEST
-from profilestack.targets.members import LIES, MemberColumn
+from profilestack.targets.members import LIES, Member, MemberColumn
 
 LIES_SAID = {
     "upright": "upright, as installed",
@@ -61,8 +62,7 @@ class MembersEditor(QWidget):
         self._editing = editing
         document = editing.document
         self.list = MemberList()
-        self.to_add = QComboBox()
-        self.to_add.setAccessibleName("Member to add")
+        self.to_add = Choice("Member to add")
         self.add = QPushButton("Add")
         self.buttons = {
             word: _narrow_button(text)
@@ -70,14 +70,14 @@ class MembersEditor(QWidget):
                 ("remove", "Remove"), ("duplicate", "Duplicate"), ("up", "Up"), ("down", "Down"),
             )
         }  # fmt: skip
-        self.kind, self.variant = QComboBox(), QComboBox()
+        self.kind, self.variant = Choice(), Choice()
         self.about = QLabel()
         self.about.setWordWrap(True)
         self.lengths = {
             key: LengthField(document, key.capitalize(), low=-LARGEST, high=LARGEST)
             for key in LENGTHS
         }
-        self.lie = QComboBox()
+        self.lie = Choice()
         self.back = LengthField(
             document, "Wood behind", low=0.0, high=LARGEST,
             about="Thickness of the wood behind the least projection",
@@ -92,6 +92,7 @@ class MembersEditor(QWidget):
         )  # fmt: skip
         self.placing = PlacingForm(document)
         self._rows: dict[str, Labelled] = {}
+        self._before: tuple[Member, Member] | None = None
         self._fill_choices()
         self._lay_out()
         self._connect()
@@ -132,9 +133,10 @@ class MembersEditor(QWidget):
         shape = MEMBERS[member.member]
         self.kind.setCurrentIndex(self.kind.findData(member.member))
         self.about.setText(shape.about)
-        if self.variant.count() != len(shape.variants) or self.variant.property("of") != shape.word:
+        if self.variant.property("of") != shape.word:
             self.variant.setProperty("of", shape.word)
             self.variant.clear()
+            self.variant.addItem("as usual", None)
             for word in shape.variants:
                 self.variant.addItem(word, word)
         self.variant.setCurrentIndex(max(0, self.variant.findData(member.variant)))
@@ -155,8 +157,6 @@ class MembersEditor(QWidget):
             self.buttons[word].setToolTip("" if allowed else why)
 
     def _fill_choices(self) -> None:
-        for box in (self.to_add, self.kind, self.variant, self.lie):
-            make_narrow(box)
         for box in (self.to_add, self.kind):
             for word, shape in MEMBERS.items():
                 box.addItem(word, word)
@@ -212,7 +212,7 @@ class MembersEditor(QWidget):
         self.kind.activated.connect(self._change_kind)
         self.variant.activated.connect(self._change_variant)
         self.lie.activated.connect(
-            lambda: self._commit(lambda column: with_lie(column, self.lie.currentData()))
+            lambda: self._commit(lambda column: with_lie(column, self.lie.currentData()), "lie")
         )
         for key, field in self.lengths.items():
             self._editing.follow(field, partial(self._measure, key), key)
@@ -230,8 +230,20 @@ class MembersEditor(QWidget):
         self._show_member()
 
     def _measure(self, key: str, value: float | None) -> Make:
-        """A measure of the chosen member."""
-        return self._made(lambda column: with_member_changed(column, self.at, **{key: value}))
+        """A measure of the chosen member, with others that wait for it: height after projection."""
+        changes: dict[str, Any] = {key: value}
+        for other, field in self.lengths.items():
+            if other != key and field.isVisible() and field.trouble:
+                with suppress(InputError):
+                    changes[other] = field.read(field.text().strip())
+
+        def change(column: MemberColumn) -> Edited:
+            try:
+                return with_member_changed(column, self.at, **changes)
+            except InputError:
+                return with_member_changed(column, self.at, **{key: value})
+
+        return self._made(change)
 
     def _laid(self, key: str, value: float | None) -> Make:
         """A measure of the column."""
@@ -250,10 +262,8 @@ class MembersEditor(QWidget):
 
         return make
 
-    def _commit(
-        self, change: Callable[[MemberColumn], Edited], field: NumberField | None = None
-    ) -> bool:
-        return self._editing.commit(self._made(change), field)
+    def _commit(self, change: Callable[[MemberColumn], Edited], merging: str = "") -> bool:
+        return self._editing.commit(self._made(change), merging=merging)
 
     def _add(self) -> None:
         member, place = new_member(self.to_add.currentData()), self.at + 1
@@ -280,20 +290,29 @@ class MembersEditor(QWidget):
 
     def _change_kind(self) -> None:
         at, word = self.at, self.kind.currentData()
-        if word == self.column.members[at].member:
+        now = self.column.members[at]
+        if word == now.member:
             return
-        member = as_other(self.column.members[at], word)
-        self._commit(lambda column: (with_member(column, at, member), f"Change member {at + 1}"))
+        # arrow keys go through the kinds in between: each begins with what there was at first
+        first = self._before[1] if self._before is not None and self._before[0] is now else now
+        member = first if first.member == word else as_other(first, word)
+        label = f"Change member {at + 1}"
+        if self._commit(lambda column: (with_member(column, at, member), label), f"kind of {at}"):
+            self._before = (member, first)
         self.refresh()
 
     def _change_variant(self) -> None:
         at, word = self.at, self.variant.currentData()
-        self._commit(lambda column: with_member_changed(column, at, variant=word))
+        self._commit(
+            lambda column: with_member_changed(column, at, variant=word), f"variant of {at}"
+        )
         self.refresh()
 
     def _place(self, edit: tuple[NumberField | None, dict[str, Any]], label: str) -> None:
         field, changes = edit
-        self._commit(lambda column: (replace(column, **changes), label), field)
+        self._editing.commit(
+            self._made(lambda column: (replace(column, **changes), label)), field, label
+        )
 
 
 def _narrow_button(text: str) -> QToolButton:

@@ -9,9 +9,8 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QFileDialog,
-    QHBoxLayout,
+    QGridLayout,
     QLabel,
     QPushButton,
     QScrollArea,
@@ -20,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from profilestack.desktop.document import Document
-from profilestack.desktop.labelled import Trouble, make_narrow
+from profilestack.desktop.labelled import Trouble
 from profilestack.desktop.target.editing import Editing
 from profilestack.desktop.target.file_editor import FileEditor
 from profilestack.desktop.target.import_view import ImportView
@@ -37,16 +36,11 @@ from profilestack.stack import FileTarget, MemberTarget, PathTarget, Target
 NONE, MEMBERS, PATH, FILE = "none", "members", "path", "file"
 
 SAID = {
-    NONE: "nothing yet",
-    MEMBERS: "classical members",
-    PATH: "lines and arcs",
-    FILE: "a file that is followed",
+    NONE: "There is no wanted profile yet. Make one of",
+    MEMBERS: "Made of classical members",
+    PATH: "Made of lines and arcs",
+    FILE: "Follows a file",
 }
-
-BEGIN = (
-    "Choose above what the wanted profile is made of, or import a drawing, measured points or a "
-    "picture."
-)
 
 
 class TargetPanel(QWidget):
@@ -57,17 +51,14 @@ class TargetPanel(QWidget):
         self.document = document
         self.editing = Editing(document, self)
         self.setAccessibleName("Wanted profile")
-        self.kind = QComboBox()
-        make_narrow(self.kind)
-        self.kind.setAccessibleName("Made of")
-        self.kind.setToolTip("What the wanted profile is made of; lines and arcs keep its shape")
+        self.made_of = QLabel()
+        self.build, self.draw = QPushButton("Members"), QPushButton("Lines and arcs")
         self.load, self.remove = QPushButton("Import\N{HORIZONTAL ELLIPSIS}"), QPushButton("Remove")
         self.load.setToolTip("From DXF, SVG, measured points (CSV) or a picture")
+        self.build.setToolTip("Begin anew with classical members, one under the other")
         self.drawing = PathDrawing(document)
         self.trouble = Trouble()
         self.fit_blank = QPushButton()
-        self.begin = QLabel(BEGIN)
-        self.begin.setWordWrap(True)
         self.members = MembersEditor(self.editing)
         self.path = PathEditor(self.editing, self.drawing)
         self.file = FileEditor(self.editing)
@@ -75,7 +66,10 @@ class TargetPanel(QWidget):
         self._said = ""
         self._seen: tuple[object, ...] = ()
         self._lay_out()
-        self.kind.activated.connect(self._change_kind)
+        self.build.clicked.connect(
+            lambda: self._put(MemberTarget(first_column()), "Begin with members")
+        )
+        self.draw.clicked.connect(self._as_lines)
         self.load.clicked.connect(self._choose_file)
         self.remove.clicked.connect(lambda: self._put(None, "Remove the wanted profile"))
         self.fit_blank.clicked.connect(self._fit_blank)
@@ -99,13 +93,16 @@ class TargetPanel(QWidget):
         inside = QWidget()
         box = QVBoxLayout(inside)
         self._head = QWidget()
-        row = QHBoxLayout(self._head)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.kind, 1)
-        row.addWidget(self.load)
-        row.addWidget(self.remove)
+        head = QVBoxLayout(self._head)
+        head.setContentsMargins(0, 0, 0, 0)
+        self.made_of.setWordWrap(True)
+        head.addWidget(self.made_of)
+        grid = QGridLayout()
+        for place, button in enumerate((self.build, self.draw, self.load, self.remove)):
+            grid.addWidget(button, place // 2, place % 2)
+        head.addLayout(grid)
         for widget in (
-            self._head, self.drawing, self.trouble, self.fit_blank, self.begin, self.members,
+            self._head, self.drawing, self.trouble, self.fit_blank, self.members,
             self.path, self.file, self.importing,
         ):  # fmt: skip
             box.addWidget(widget)
@@ -128,11 +125,10 @@ class TargetPanel(QWidget):
             return  # while a pass is dragged nothing changes here
         self._seen = seen
         kind = _kind(settled.target)
-        self._offer(kind)
+        self._head_for(kind)
         shown = {
             self._head: not is_importing,
             self.drawing: not is_importing and kind != NONE,
-            self.begin: not is_importing and kind == NONE,
             self.members: not is_importing and kind == MEMBERS,
             self.path: not is_importing and kind == PATH,
             self.file: not is_importing and kind == FILE,
@@ -140,10 +136,6 @@ class TargetPanel(QWidget):
         }
         for widget, is_shown in shown.items():
             widget.setVisible(is_shown)
-        self.remove.setEnabled(kind != NONE)
-        self.remove.setToolTip(
-            "Remove the wanted profile; it can be undone" if kind != NONE else "There is none"
-        )
         path: Drawn | None = None if stack.target is None else stack.target.path()
         self.drawing.show_path(stack.blank, path, kind == PATH)
         if stack is settled or stack.target == settled.target:
@@ -168,26 +160,26 @@ class TargetPanel(QWidget):
         if fitted is not None:
             self.fit_blank.setText(fitted.label(self.document.units))
 
-    def _offer(self, kind: str) -> None:
-        kinds = [NONE, MEMBERS, PATH] + ([FILE] if kind == FILE else [])
-        if [self.kind.itemData(k) for k in range(self.kind.count())] != kinds:
-            self.kind.clear()
-            for each in kinds:
-                self.kind.addItem(SAID[each], each)
-        self.kind.setCurrentIndex(self.kind.findData(kind))
+    def _head_for(self, kind: str) -> None:
+        self.made_of.setText(SAID[kind])
+        self.remove.setEnabled(kind != NONE)
+        self.remove.setToolTip(
+            "Remove the wanted profile; it can be undone" if kind != NONE else "There is none"
+        )
+        self.draw.setEnabled(kind != PATH)
+        self.draw.setToolTip(
+            {
+                NONE: "Begin with a line across the blank",
+                PATH: "It is made of lines and arcs already",
+            }.get(kind, "Keep its shape, but edit it as lines and arcs")
+        )
 
-    def _change_kind(self) -> None:
-        wanted, target = self.kind.currentData(), self.editing.target
-        if wanted == _kind(target):
-            return
-        if wanted == NONE:
-            self._put(None, "Remove the wanted profile")
-        elif wanted == MEMBERS:
-            self._put(MemberTarget(first_column()), "Begin with members")
-        elif wanted == PATH and target is None:
-            self._put(first_path(self.document.session.settled.blank), "Begin with lines")
-        elif wanted == PATH and target is not None:
-            self._put(as_lines(target), "Take it as lines and arcs")
+    def _as_lines(self) -> None:
+        stack = self.document.session.settled
+        if stack.target is None:
+            self._put(first_path(stack.blank), "Begin with lines")
+        else:
+            self._put(as_lines(stack.target), "Take it as lines and arcs")
 
     def _put(self, target: Target | None, label: str) -> None:
         self.document.edit(replace(self.document.session.settled, target=target), label)

@@ -9,7 +9,6 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QHeaderView,
@@ -22,7 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from profilestack.desktop.fields import LengthField
-from profilestack.desktop.labelled import Labelled, make_narrow
+from profilestack.desktop.labelled import Choice, Labelled
 from profilestack.desktop.target.editing import Editing, Make
 from profilestack.desktop.target.path_drawing import PathDrawing
 from profilestack.geometry.path import Arc, Path, Point
@@ -103,8 +102,7 @@ class PathEditor(QWidget):
         self.point_z = LengthField(
             document, "z", low=-far, high=far, about="From the blank's bottom"
         )
-        self.kind = QComboBox()
-        make_narrow(self.kind)
+        self.kind = Choice()
         for word, said in KINDS:
             self.kind.addItem(said, word)
         self.kind.setToolTip("How the piece leads from the point before to this one")
@@ -253,7 +251,8 @@ class PathEditor(QWidget):
 
     def _change_kind(self) -> None:
         piece, kind = self.at - 1, self.kind.currentData()
-        self._commit(lambda path: with_kind(path, piece, kind), f"Change piece {piece + 1}")
+        make = self._made(lambda path: with_kind(path, piece, kind), f"Change piece {piece + 1}")
+        self._editing.commit(make, merging=f"kind of piece {piece}")
         self.refresh()
 
     def _add(self) -> None:

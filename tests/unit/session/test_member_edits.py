@@ -39,8 +39,14 @@ def test_any_member_becomes_any_other(old: str, new: str) -> None:
 
 
 def test_size_is_kept_where_the_other_member_has_it() -> None:
-    assert as_other(COVE, "ovolo") == Member("ovolo", 10.0, 8.0, "quarter")
+    assert as_other(COVE, "ovolo") == Member("ovolo", 10.0, 8.0)
     assert as_other(COVE, "quirk").width == new_member("quirk").width
+
+
+def test_variant_is_kept_where_the_other_member_has_it() -> None:
+    flat = replace(COVE, variant="flat")
+    assert as_other(flat, "ovolo").variant == "flat"
+    assert as_other(flat, "scotia").variant is None
 
 
 def test_measures_that_make_no_such_member_are_left() -> None:

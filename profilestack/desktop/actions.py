@@ -11,12 +11,13 @@ from profilestack.desktop.action_row import ActionRow
 from profilestack.desktop.edit_actions import EDIT
 from profilestack.desktop.file_actions import FILE
 from profilestack.desktop.help_actions import HELP
+from profilestack.desktop.output.actions import OUTPUT
 from profilestack.desktop.view_actions import VIEW
 
 if TYPE_CHECKING:
     from profilestack.desktop.window import Window
 
-ROWS: tuple[ActionRow, ...] = (*FILE, *EDIT, *VIEW, *HELP)
+ROWS: tuple[ActionRow, ...] = (*FILE, *EDIT, *VIEW, *OUTPUT, *HELP)
 
 
 def make_actions(window: Window) -> dict[str, QAction]:

@@ -14,11 +14,13 @@ from profilestack.desktop.actions import make_actions, refresh_actions
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.bench import Bench
 from profilestack.desktop.document import Document
+from profilestack.desktop.drawer.panel import DrawerPanel
 from profilestack.desktop.dropping import dropped_files, take_files
 from profilestack.desktop.help import BENCH
 from profilestack.desktop.keeping import Keeping
 from profilestack.desktop.menus import make_menus
 from profilestack.desktop.notices import Notices
+from profilestack.desktop.output.outputs import Outputs
 from profilestack.desktop.panels import arrange, dock_panels
 from profilestack.desktop.section.place_words import PlaceWords
 from profilestack.desktop.stack_panel.commands import PassCommands
@@ -40,6 +42,7 @@ class Window(QMainWindow):
     document: Document
     desk: Desk
     bench: Bench
+    outputs: Outputs
     passes: PassCommands
     recent_menu: QMenu
     help: QDialog | None = None
@@ -59,8 +62,12 @@ class Window(QMainWindow):
         self.setCentralWidget(self._middle())
         self.setTabPosition(Qt.DockWidgetArea.AllDockWidgetAreas, QTabWidget.TabPosition.North)
         self.docks = dock_panels(self, document)
+        drawer = self.docks["drawer"].widget()
+        assert isinstance(drawer, DrawerPanel), "the panel of the bits"
+        drawer.place_wanted.connect(self.bench.place_bit)
         self.statusBar().setAccessibleName("Messages")
         self.statusBar().addPermanentWidget(PlaceWords(self.bench))
+        self.outputs = Outputs(self)
         self.actions_by_name = make_actions(self)
         self.menus = make_menus(self)
         self.keeping = Keeping(self, journal)

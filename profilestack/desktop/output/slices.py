@@ -1,4 +1,4 @@
-"""Long painting in short slices: painters belong to the window's thread, and must not hold it up."""
+"""Long painting in short slices: it belongs to the window's thread, and must not hold it up."""
 
 from __future__ import annotations
 

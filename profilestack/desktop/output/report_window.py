@@ -1,0 +1,122 @@
+"""The window of the report: what the command line says of the same stack."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontDatabase, QGuiApplication, QKeyEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QPlainTextEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from profilestack.desktop.document import Document
+from profilestack.desktop.notices import Notices
+from profilestack.desktop.output.exporting import Exporting, report_export
+from profilestack.reports.layout import WIDTH
+from profilestack.reports.written import REPORTS, report_text
+
+
+class ReportWindow(QWidget):
+    """The report of what the document shows, as text or JSON; it follows every edit."""
+
+    def __init__(
+        self, document: Document, ask_file: Callable[[QWidget], Path | None], parent: QWidget
+    ) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
+        self.document = document
+        self.ask_file = ask_file
+        self.notices = Notices()
+        self.kind = QComboBox()
+        self.text = QPlainTextEdit()
+        self.copy = QPushButton("&Copy")
+        self.save = QPushButton("&Save …")
+        self.exporting = Exporting(document, self.notices, self)
+        self._build()
+        document.changed.connect(self._document_changed)
+        document.units_changed.connect(self.refresh)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Say what is so now."""
+        report = self.document.report
+        for button in (self.copy, self.save):
+            button.setEnabled(report is not None)
+        if report is None:
+            text = "\n".join(str(problem) for problem in self.document.session.trouble)
+        else:
+            text = report_text(report, self.kind.currentData(), self.document.units)
+        if text != self.text.toPlainText():
+            place = self.text.verticalScrollBar().value()
+            self.text.setPlainText(text)
+            self.text.verticalScrollBar().setValue(place)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape closes the window."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.close()
+            return
+        super().keyPressEvent(event)
+
+    def _build(self) -> None:
+        self.setWindowTitle("Report")
+        self.setAccessibleName("Report")
+        for kind in REPORTS.values():
+            self.kind.addItem(kind, kind)
+        self.kind.setAccessibleName("Written as")
+        self.kind.setToolTip("Text for people, JSON for other programs")
+        self.kind.currentIndexChanged.connect(self.refresh)
+        font = QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont)
+        font.setPointSizeF(self.font().pointSizeF())
+        self.text.setFont(font)
+        self.text.setReadOnly(True)
+        self.text.setTabChangesFocus(True)
+        self.text.setAccessibleName("Text of the report")
+        self.text.setToolTip("The report of what is shown, as the command line gives it")
+        self.text.setTextInteractionFlags(
+            Qt.TextInteractionFlag.TextSelectableByMouse
+            | Qt.TextInteractionFlag.TextSelectableByKeyboard
+        )
+        self.copy.setToolTip("Copy the whole report")
+        self.copy.clicked.connect(self._copy)
+        self.save.setToolTip("Save the report as text or JSON")
+        self.save.clicked.connect(self._save)
+        foot = QHBoxLayout()
+        foot.addWidget(self.kind)
+        foot.addStretch()
+        foot.addWidget(self.copy)
+        foot.addWidget(self.save)
+        inner = QVBoxLayout()
+        inner.setContentsMargins(16, 16, 16, 16)
+        inner.setSpacing(8)
+        inner.addWidget(self.text, 1)
+        inner.addLayout(foot)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.addWidget(self.notices)
+        box.addLayout(inner, 1)
+        metrics = self.text.fontMetrics()
+        self.resize((WIDTH + 8) * metrics.averageCharWidth(), 40 * metrics.height())
+
+    def _document_changed(self) -> None:
+        if self.isVisible():
+            self.refresh()
+
+    def showEvent(self, event: object) -> None:
+        """Bring it up to date: nothing was said while it was hidden."""
+        self.refresh()
+
+    def _copy(self) -> None:
+        QGuiApplication.clipboard().setText(self.text.toPlainText())
+        self.document.said.emit("The report is on the clipboard")
+
+    def _save(self) -> None:
+        report, path = self.document.report, self.ask_file(self)
+        if report is not None and path is not None:
+            self.exporting.save(report_export(report, self.document.units), path)

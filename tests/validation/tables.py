@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from tests.validation import classical, corners, scallops, shop_figures, single_cuts, volumes
+from tests.validation import (
+    classical,
+    corners,
+    planned_steps,
+    scallops,
+    shop_figures,
+    single_cuts,
+    volumes,
+)
 from tests.validation.check import Check
 
 CHECKS: tuple[Check, ...] = (
@@ -12,4 +20,5 @@ CHECKS: tuple[Check, ...] = (
     *volumes.CHECKS,
     *classical.CHECKS,
     *shop_figures.CHECKS,
+    *planned_steps.CHECKS,
 )

@@ -34,7 +34,7 @@ R, DEPTH = 12.7, 6.35
 AREA = segment_area(R, DEPTH)
 SHOP = replace(
     USUAL_SHOP, rough_feed=3000.0, species=(Species("as measured", 0.6, force=32.0),),
-    machine=replace(USUAL_SHOP.machine, collets=(6.35,)),
+    machine=replace(USUAL_SHOP.machine, collets=(6.35, 16.0)),
 )  # fmt: skip
 
 
@@ -48,8 +48,8 @@ def planned(single: Bit, offset: float, depth: float, run: Run | None = None,
 
 
 def worked_power() -> float:
-    """The half inch radius a quarter inch deep at 3 m/min, its depths together."""
-    steps = planned(core_box(2 * R), 50.0, DEPTH)
+    """The half inch radius a quarter inch deep at 3 m/min, its two depths together."""
+    steps = planned(core_box(2 * R, shank=16.0), 50.0, DEPTH)
     assert {step.feed for step in steps} == {3000.0}
     return sum(step.power for step in steps)
 
@@ -105,7 +105,7 @@ CHORDS = "2/3 x chord error x arc length"
 EXACT = "only rounding"
 
 CHECKS = (
-    Check(TOPIC, "power of a core box R 0.5 in, 0.25 in deep, its depths together, at 3 m/min and 32.0 N/mm2", "W",
+    Check(TOPIC, "power of R 0.5 in, 0.25 in deep, in two depths at 3 m/min, 32.0 N/mm2", "W",
           f"{FORCE} (read); {SEGMENT}", "computed", 32.0 * AREA * 3000.0 / 60_000.0, worked_power,
           32.0 * SLACK * 3000.0 / 60_000.0, CHORDS + " x force x feed", "158.498999"),
     Check(TOPIC, "rim speed of a 3.5 in bit as planned", "m/s", RIM, "computed",

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QSize, Qt
 from PySide6.QtGui import (
     QAccessible,
     QContextMenuEvent,
     QKeyEvent,
-    QKeySequence,
     QPainter,
     QPaintEvent,
     QResizeEvent,
@@ -27,6 +26,7 @@ from profilestack.desktop.document import Document
 from profilestack.desktop.stack_panel.cells import Column, head
 from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.desktop.stack_panel.delegate import PassDelegate
+from profilestack.desktop.stack_panel.keys import command_of, menu_of
 from profilestack.desktop.stack_panel.model import Index, PassModel
 from profilestack.desktop.stack_panel.painting import (
     cell_size,
@@ -45,7 +45,6 @@ HEAD_PAD = 6
 """Around the words of a head [pixels]."""
 
 _FLAG = QItemSelectionModel.SelectionFlag
-Standard = QKeySequence.StandardKey
 
 
 class PassTable(QTableView):
@@ -135,7 +134,7 @@ class PassTable(QTableView):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """The keys of the commands, then those of a table."""
-        command = self._command_of(event)
+        command = command_of(self.commands, event)
         if command is None:
             super().keyPressEvent(event)
             return
@@ -152,17 +151,7 @@ class PassTable(QTableView):
 
     def menu(self) -> QMenu:
         """A menu of what can be done with the chosen passes."""
-        menu = QMenu(self)
-        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        for word, keys, command in self._rows_of_menu():
-            action = menu.addAction(word)
-            action.setShortcut(keys)
-            # shown only: the table itself listens to its keys
-            action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
-            action.setShortcutVisibleInContextMenu(True)
-            action.setEnabled(bool(self.document.chosen) or word in ("Paste", "Choose all"))
-            action.triggered.connect(command)
-        return menu
+        return menu_of(self.commands, self)
 
     def leaveEvent(self, event: QEvent) -> None:
         """Nothing is pointed at."""
@@ -212,35 +201,6 @@ class PassTable(QTableView):
         head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         head.setStretchLastSection(True)
         self.fit_columns()
-
-    def _command_of(self, event: QKeyEvent) -> Callable[[], None] | None:
-        only = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        if event.key() == Qt.Key.Key_Space and not only:
-            return self.commands.switch
-        pressed = QKeySequence(event.keyCombination())
-        for _, keys, command in self._rows_of_menu():
-            if isinstance(keys, Standard):
-                if event.matches(keys):
-                    return command
-            elif pressed == QKeySequence(keys):
-                return command
-        return None
-
-    def _rows_of_menu(self) -> tuple[tuple[str, Standard | str, Callable[[], None]], ...]:
-        do = self.commands
-        return (
-            ("Cut earlier", "Alt+Up", do.earlier),
-            ("Cut later", "Alt+Down", do.later),
-            ("Switch off or on", "Space", do.switch),
-            ("Rough out or finish", "", do.rough_out),
-            ("Duplicate", "Ctrl+D", do.duplicate),
-            ("Mirror", "Ctrl+Shift+M", do.mirror),
-            ("Cut out", Standard.Cut, do.cut),
-            ("Copy", Standard.Copy, do.copy),
-            ("Paste", Standard.Paste, do.paste),
-            ("Delete", Standard.Delete, do.delete),
-            ("Choose all", Standard.SelectAll, do.choose_all),
-        )
 
     def _mirror_chosen(self) -> None:
         if self._is_mirroring:

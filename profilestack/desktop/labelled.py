@@ -28,13 +28,14 @@ class Trouble(QLabel):
     def changeEvent(self, event: QEvent) -> None:
         """Follow the theme."""
         super().changeEvent(event)
-        if event.type() == QEvent.Type.ApplicationPaletteChange:
+        if event.type() == QEvent.Type.PaletteChange:
             self._recolor()
 
     def _recolor(self) -> None:
-        palette = self.palette()
-        palette.setColor(QPalette.ColorRole.WindowText, QColor(theme_now().leftover))
-        self.setPalette(palette)
+        palette, color = self.palette(), QColor(theme_now().leftover)
+        if palette.color(QPalette.ColorRole.WindowText) != color:
+            palette.setColor(QPalette.ColorRole.WindowText, color)
+            self.setPalette(palette)
 
 
 class Labelled(QWidget):

@@ -8,6 +8,7 @@ from pathlib import Path as FilePath
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -16,6 +17,7 @@ from profilestack.desktop.document import Document
 from profilestack.desktop.find.panel import FIND, LOOKING, STALE, STOP, FindPanel
 from profilestack.desktop.find.scale import scale_over
 from profilestack.desktop.find.wishes_form import OWN
+from profilestack.desktop.theme import DARK, LIGHT, palette_of
 from profilestack.errors import Cancelled
 from profilestack.files.stack_file import read_stack, write_stack
 from profilestack.geometry.path import Path
@@ -368,3 +370,20 @@ def test_scales_have_plain_ticks(low: float, high: float, ticks: tuple[float, ..
     scale = scale_over(low, high)
     assert scale.ticks == pytest.approx(ticks)
     assert scale.share(scale.high) == 1.0
+
+
+def test_colours_of_cards_follow_the_theme(qtbot: QtBot, panel: FindPanel) -> None:
+    looked(qtbot, panel)
+    card = panel.ways.cards[0]
+    qtbot.waitUntil(card.isVisible)
+    former, role = QApplication.palette(), QPalette.ColorRole.WindowText
+    try:
+        for theme in (LIGHT, DARK, LIGHT):
+            QApplication.setPalette(palette_of(theme))
+            qtbot.wait(1)  # the labels hear of it a moment later
+            assert card.grab().toImage().pixelColor(card.width() // 2, 5) == QColor(theme.paper)
+            assert card._title.palette().color(role) == QColor(theme.ink)
+            assert card._verdict.palette().color(role) == QColor(theme.inside)
+            assert panel.trouble.palette().color(role) == QColor(theme.leftover)
+    finally:
+        QApplication.setPalette(former)

@@ -154,7 +154,7 @@ class WayCard(QAbstractButton):
     def changeEvent(self, event: QEvent) -> None:
         """Follow the theme."""
         super().changeEvent(event)
-        kinds = (QEvent.Type.ApplicationPaletteChange, QEvent.Type.EnabledChange)
+        kinds = (QEvent.Type.PaletteChange, QEvent.Type.EnabledChange)
         if event.type() in kinds:
             self._recolor()
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, Signal
 
 from profilestack.desktop.document import Document
-from profilestack.desktop.number_field import NumberField
+from profilestack.desktop.number_field import NumberField, refusal_words
 from profilestack.errors import GeometryError, InputError
 from profilestack.stack import Target
 
@@ -89,17 +89,7 @@ class Editing(QObject):
         field.cleared.connect(lambda: self.commit(make(None), field, name))
 
     def _refuse(self, error: InputError | GeometryError, field: NumberField | None) -> None:
-        if isinstance(error, InputError):
-            said = [
-                f"{each.text}; expected {each.expected}" if each.expected else each.text
-                for each in error.problems
-            ]
-            where = [
-                f"{each.where}: {text}" for each, text in zip(error.problems, said, strict=True)
-            ]
-        else:
-            said = where = [str(error)]
         if field is not None:
-            field.refuse("; ".join(said))
+            field.refuse(refusal_words(error) if isinstance(error, InputError) else str(error))
         else:
-            self.troubled.emit("\n".join(where))
+            self.troubled.emit(str(error))

@@ -51,7 +51,7 @@ def test_the_three_views_agree_on_x_to_the_pixel(bench: Bench, scale: float) -> 
     assert (first, last) == pytest.approx((80.3, 80.3 + WIDTH * scale))
     theme, edge = theme_now(), int(bench.section.ruler_edge) + 2
     lit = unlike(pixels(bench.light)[-10], theme.paper, edge)
-    # a pixel is looked at in four places: wood under less than that may be missed
+    # a pixel is looked at in three places: wood under less than that may be missed
     assert (lit[0], lit[-1] + 1) == pytest.approx((first, last), abs=1.0)
     strip = pixels(bench.leftover)
     ink = QColor(theme.ink)

@@ -41,8 +41,11 @@ def paint_spot(painter: QPainter, document: Document, axis: Axis, theme: Theme) 
 
 def paint_contacts(painter: QPainter, move: Move, axis: Axis, theme: Theme) -> None:
     """Marks where the moved bit touches the wanted profile."""
-    silhouette = silhouette_points(move.bit, NEAR / 2.0)
-    places = contacts(move.ground, silhouette, move.snap.offset, move.snap.depth)
+    offset, depth = move.snap.offset, move.snap.depth
+    deepest = move.ground.deepest(offset)
+    if deepest is None or depth < deepest - NEAR:
+        return  # it hangs free
+    places = contacts(move.ground, silhouette_points(move.bit, NEAR / 2.0), offset, depth)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for x, z in places:
         at = QPointF(axis.pixel_of_x(x), axis.pixel_of_z(z))

@@ -42,7 +42,7 @@ def polygon_of(pixels: Points) -> QPolygonF:
 
 def chain_shape(points: Points, axis: Axis) -> QPolygonF:
     """A chain (n, 2) [mm] as a line on the screen."""
-    return polygon_of(_thinned(placed(points, axis)))
+    return polygon_of(thinned(placed(points, axis)))
 
 
 def shape_of(geometry: BaseGeometry, axis: Axis) -> QPainterPath:
@@ -63,7 +63,8 @@ def _coarse(geometry: BaseGeometry, axis: Axis) -> BaseGeometry:
     return shapely.simplify(geometry, SEEN / axis.scale, preserve_topology=False)
 
 
-def _thinned(pixels: Points) -> Points:
+def thinned(pixels: Points) -> Points:
+    """The chain (n, 2) [px] without the points that nobody would miss."""
     line = shapely.linestrings(pixels)
     thin: Points = shapely.get_coordinates(shapely.simplify(line, SEEN, preserve_topology=False))
     return thin

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPixmap, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from profilestack.cutting.comparison import Comparison
@@ -12,7 +12,8 @@ from profilestack.cutting.nearest import Numbers
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
 from profilestack.desktop.section.inks import clear, hatch, mixed, pen
-from profilestack.desktop.section.shapes import polygon_of
+from profilestack.desktop.section.rulers import small
+from profilestack.desktop.section.shapes import polygon_of, thinned
 from profilestack.desktop.strips.strip import Strip
 from profilestack.desktop.theme import Theme
 from profilestack.drawing.section_panel import LOWEST_RIDGE
@@ -40,6 +41,7 @@ class LeftoverStrip(Strip):
 
     def __init__(self, document: Document, axis: Axis, parent: QWidget | None = None) -> None:
         super().__init__(document, axis, parent)
+        self._kept_ground: tuple[tuple[object, ...], QPixmap] | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Leftover")
         self.setAccessibleDescription(
@@ -78,24 +80,58 @@ class LeftoverStrip(Strip):
         comparison = self._comparison()
         tolerance = self.document.stack.tolerance
         level = _levels(tolerance, room)
+        painter.drawPixmap(0, 0, self._ground(theme, tolerance, level, comparison is not None))
+        if comparison is None:
+            return
+        painter.setClipRect(room.adjusted(self.edge + 1.0, 0.0, 0.0, 0.0))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._paint_sides(painter, theme, comparison, level)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.setPen(pen(theme.ink))
+        painter.drawLine(QPointF(0.0, level(0.0)), QPointF(room.width(), level(0.0)))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._paint_ridges(painter, theme, comparison, level, room)
+
+    def _ground(
+        self, theme: Theme, tolerance: Tolerance, level: _Levels, is_compared: bool
+    ) -> QPixmap:
+        """What does not change in a drag: the tolerance band and the numbers; painted once."""
+        ratio = self.devicePixelRatioF()
+        units, size = self.document.units, self.size() * ratio
+        asked = (theme.name, tolerance, units, size, self.font().toString(), is_compared)
+        if self._kept_ground is None or self._kept_ground[0] != asked:
+            picture = QPixmap(size)
+            picture.setDevicePixelRatio(ratio)
+            picture.fill(QColor(theme.paper))
+            painter = QPainter(picture)
+            painter.setFont(small(self.font()))
+            self._paint_ground(painter, theme, tolerance, level, is_compared)
+            painter.end()
+            self._kept_ground = (asked, picture)
+        return self._kept_ground[1]
+
+    def _paint_ground(
+        self,
+        painter: QPainter,
+        theme: Theme,
+        tolerance: Tolerance,
+        level: _Levels,
+        is_compared: bool,
+    ) -> None:
+        room = QRectF(self.rect())
         up, zero, down = level(tolerance.leftover), level(0.0), level(-tolerance.overcut)
-        if comparison is not None:
+        if is_compared:
             band = mixed(theme.paper, theme.inside, 0.14)
             painter.fillRect(QRectF(0.0, up, room.width(), down - up), band)
             painter.setPen(pen(theme.inside, 1.0, (6.0, 4.0)))
             for y in (up, down):
                 painter.drawLine(QPointF(0.0, y), QPointF(room.width(), y))
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            self._paint_sides(painter, theme, comparison, level)
-            painter.setPen(pen(theme.ink))
-            painter.drawLine(QPointF(0.0, zero), QPointF(room.width(), zero))
-            self._paint_ridges(painter, theme, comparison, level, room)
         self.paint_edge(painter, theme, room)
-        if comparison is not None:
+        if is_compared:
             self._paint_numbers(painter, theme, tolerance, (up, zero, down))
         else:
-            text = "No wanted profile to compare with"
             painter.setPen(pen(theme.quiet))
+            text = "No wanted profile to compare with"
             painter.drawText(room, Qt.AlignmentFlag.AlignCenter, text)
 
     def _paint_sides(
@@ -229,7 +265,7 @@ def _lobes(x: Numbers, y: Numbers, zero: float) -> list[QPolygonF]:
     found = []
     for first, last in zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True):
         begin, end = max(first - 1, 0), min(last, len(x) - 1)
-        curve = np.column_stack((x[begin : end + 1], y[begin : end + 1]))
+        curve = thinned(np.column_stack((x[begin : end + 1], y[begin : end + 1])))
         closing = np.array(((x[end], zero), (x[begin], zero)))
         found.append(polygon_of(np.concatenate((curve, closing))))
     return found

@@ -111,7 +111,7 @@ class LightStrip(Strip):
             pixels[:, :3] = paper[::-1]
             return pixels
         scale = self.axis.scale * ratio
-        each = 2 if ratio > 1.5 else 4  # small pixels need fewer looks
+        each = 2 if ratio > 1.5 else 3  # small pixels need fewer looks
         bright, wood = shaded_pixels(face, self.axis.left, scale, count, self.lamp, each)
         ramp = _ramp(theme.name, self.lamp)
         colors = ramp[np.clip(bright * 255.0, 0.0, 255.0).astype(np.intp)].astype(np.float32)

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QDialog, QMainWindow, QMenu, QTabWidget, QVBoxLayo
 from profilestack.desktop import asking, file_actions
 from profilestack.desktop.actions import make_actions, refresh_actions
 from profilestack.desktop.axis import Axis
+from profilestack.desktop.background import finish_under
 from profilestack.desktop.bench import Bench
 from profilestack.desktop.document import Document
 from profilestack.desktop.drawer.panel import DrawerPanel
@@ -162,6 +163,7 @@ class Window(QMainWindow):
                 event.ignore()
                 return
         self.is_open = False
+        finish_under(self)
         QGuiApplication.clipboard().dataChanged.disconnect(self.refresh)
         self.watch.stop()
         self.keeping.end()

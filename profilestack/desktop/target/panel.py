@@ -55,7 +55,6 @@ class TargetPanel(QWidget):
         self.build, self.draw = QPushButton("Members"), QPushButton("Lines and arcs")
         self.load, self.remove = QPushButton("Import\N{HORIZONTAL ELLIPSIS}"), QPushButton("Remove")
         self.load.setToolTip("From DXF, SVG, measured points (CSV) or a picture")
-        self.build.setToolTip("Begin anew with classical members, one under the other")
         self.drawing = PathDrawing(document)
         self.trouble = Trouble()
         self.fit_blank = QPushButton()
@@ -110,7 +109,6 @@ class TargetPanel(QWidget):
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QScrollArea.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setWidget(inside)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         whole = QVBoxLayout(self)
@@ -165,6 +163,13 @@ class TargetPanel(QWidget):
         self.remove.setEnabled(kind != NONE)
         self.remove.setToolTip(
             "Remove the wanted profile; it can be undone" if kind != NONE else "There is none"
+        )
+        self.build.setEnabled(kind != MEMBERS)
+        self.build.setToolTip(
+            {
+                NONE: "Begin with classical members, one under the other",
+                MEMBERS: "It is made of members already",
+            }.get(kind, "Begin anew with classical members in its place; it can be undone")
         )
         self.draw.setEnabled(kind != PATH)
         self.draw.setToolTip(

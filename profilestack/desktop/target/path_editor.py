@@ -118,7 +118,8 @@ class PathEditor(QWidget):
         self.remove = QPushButton("Remove point")
         self.turn_round = QPushButton("Wood on the other side")
         self.turn_round.setToolTip("Walk the profile the other way: the wood is on its right hand")
-        self.closed = QCheckBox("Closed: the whole section, with the wood inside")
+        self.closed = QCheckBox("Closed: the whole section")
+        self.closed.setToolTip("Lead it back to its start; the wood is inside")
         self._rows: dict[str, Labelled] = {}
         self._lay_out()
         self._connect()

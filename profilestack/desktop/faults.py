@@ -11,7 +11,6 @@ from types import TracebackType
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
-    QApplication,
     QDialog,
     QDialogButtonBox,
     QLabel,
@@ -80,10 +79,6 @@ class Faults(QObject):
         self, kind: type[BaseException], error: BaseException, trace: TracebackType | None
     ) -> None:
         """An exception that nobody caught."""
-        if issubclass(kind, KeyboardInterrupt):
-            self._keep_all()  # offered at the next start
-            QApplication.exit(130)
-            return
         text = "".join(traceback.format_exception(kind, error, trace))
         print(text, file=sys.stderr)
         self.happened.emit(text)

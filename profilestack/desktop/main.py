@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import signal
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from types import FrameType
 
 from PySide6.QtWidgets import QApplication
 
@@ -42,6 +44,21 @@ def begin(desk: Desk, paths: Sequence[Path] = ()) -> None:
     offer_recovery(desk.windows[-1])
 
 
+def end_when_told(desk: Desk) -> None:
+    """End without questions when the system or the terminal says so; unsaved work is kept.
+
+    Python hears of it when it next has a word to say, which is when a window's file is looked at.
+    """
+
+    def end(number: int, _frame: FrameType | None) -> None:
+        desk.keep_all()  # offered at the next start
+        QApplication.exit(128 + number)
+
+    for name in ("SIGINT", "SIGTERM", "SIGHUP"):
+        if (number := getattr(signal, name, None)) is not None:
+            signal.signal(number, end)
+
+
 def run(paths: Sequence[Path] = (), theme: str | None = None) -> int:
     """Show a window for each file, or the example; returns when the last one is closed."""
     if trouble := display_trouble():
@@ -51,6 +68,7 @@ def run(paths: Sequence[Path] = (), theme: str | None = None) -> int:
     desk = Desk(app, theme)
     faults = Faults(desk.keep_all, app)
     faults.install()
+    end_when_told(desk)
     begin(desk, paths)
     code = app.exec()
     desk.running.end()

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QGuiApplication, QPainter, QPaintEvent
+from PySide6.QtGui import QAccessible, QAccessibleEvent, QGuiApplication, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
 
 from profilestack.desktop.theme import theme_now
@@ -126,6 +126,7 @@ class Notices(QWidget):
         self._rows[notice.about] = row
         self._box.insertWidget(0, row)
         self.show()
+        QAccessible.updateAccessibility(QAccessibleEvent(row, QAccessible.Event.Alert))
         return row
 
     def dismiss(self, about: str) -> None:

@@ -34,6 +34,9 @@ from profilestack.stack.edits import with_pass
 WARM_UP = 500
 """Edits after which caches are full and everything slow is loaded."""
 
+MOST = 50.0
+"""So much may the process grow over 10,000 edits [MB]."""
+
 
 def resident() -> float:
     """Memory of this process [MB]; Linux."""
@@ -101,6 +104,8 @@ def main(edits: int) -> None:
         print(f"median {1000 * statistics.median(times):.1f} ms an edit")
         window.document.session.forget_changes()
         desk.close_all()
+    if growth > MOST:
+        sys.exit(f"that is more than {MOST:g} MB")
 
 
 if __name__ == "__main__":

@@ -46,4 +46,5 @@ def print_sheets(printer: QPrinter, sheets: Sequence[Drawing]) -> Iterator[None]
         if printer.printerState() in (QPrinter.PrinterState.Aborted, QPrinter.PrinterState.Error):
             raise FileError("the printer gave up")
     finally:
-        painter.end()
+        if painter.isActive():
+            painter.end()

@@ -48,6 +48,10 @@ class ReportWindow(QWidget):
         report = self.document.report
         for button in (self.copy, self.save):
             button.setEnabled(report is not None)
+        # text is laid out in columns; JSON is one long line
+        wrap = QPlainTextEdit.LineWrapMode
+        lines = self.kind.currentData() != "JSON" and report is not None
+        self.text.setLineWrapMode(wrap.NoWrap if lines else wrap.WidgetWidth)
         if report is None:
             text = "\n".join(str(problem) for problem in self.document.session.trouble)
         else:
@@ -102,7 +106,9 @@ class ReportWindow(QWidget):
         box.addWidget(self.notices)
         box.addLayout(inner, 1)
         metrics = self.text.fontMetrics()
-        self.resize((WIDTH + 8) * metrics.averageCharWidth(), 40 * metrics.height())
+        columns = metrics.horizontalAdvance("0" * (WIDTH + 2))
+        bar = self.text.verticalScrollBar().sizeHint().width()
+        self.resize(columns + bar + 48, 40 * metrics.height())
 
     def _document_changed(self) -> None:
         if self.isVisible():

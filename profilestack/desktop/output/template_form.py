@@ -29,7 +29,7 @@ class TemplateForm(QWidget):
         self.margin = LengthField(
             document, "Margin", low=0.0, high=30.0, about="Kept free on all sides of the paper."
         )
-        self.reverse = QCheckBox("draw it as well")
+        self.reverse = QCheckBox("draw it")
         self.clearance = LengthField(
             document, "Clearance", low=0.0, high=5.0,
             about="So far the gauge stands off the wanted profile.",

@@ -50,7 +50,7 @@ class TemplateWindow(QWidget):
         self._drawing = Background(self)
         self._printing = Slices(self)
         self._printer: QPrinter | None = None
-        self._shown: tuple[CutReport, TemplateOptions] | None = None
+        self._wanted: tuple[CutReport, TemplateOptions] | None = None
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST)
@@ -63,7 +63,7 @@ class TemplateWindow(QWidget):
         """Whether sheets are being drawn, painted or printed."""
         return (
             self._rest.isActive() or self._drawing.is_busy or self.view.is_busy
-            or self._printing.is_busy
+            or self._printing.is_busy or self._printer is not None
         )  # fmt: skip
 
     def refresh(self) -> None:
@@ -72,17 +72,18 @@ class TemplateWindow(QWidget):
         if report is None:
             trouble = self.document.session.trouble
             self._show([], f"There is nothing to print: {trouble[0] if trouble else 'no cut'}")
+            self._wanted = None
             return
         wanted = (report, self.form.options)
-        if wanted != self._shown:
-            self._shown = wanted
+        if wanted != self._wanted:
+            self._wanted = wanted
             self._drawing.run(_sheets, wanted)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Nothing goes on behind a closed window but printing that has begun."""
         self._rest.stop()
         self._drawing.drop()
-        self._shown = None
+        self._wanted = None
         event.accept()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -138,9 +139,12 @@ class TemplateWindow(QWidget):
         one = sheets[0]
         count = f"{len(sheets)} sheet{'s' if len(sheets) != 1 else ''}"
         self._show(sheets, f"{count}, each {size_said(one.width, one.height)}")
+        if self._printer is not None and not self._printing.is_busy:
+            self._begin_printing()
 
     def _hear_trouble(self, error: ProfilestackError) -> None:
         self._show([], str(error))
+        self._printer = None
 
     def _show(self, sheets: list[Drawing], words: str) -> None:
         self.view.show_sheets(sheets)
@@ -159,12 +163,21 @@ class TemplateWindow(QWidget):
     def _print(self) -> None:
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
         printer.setDocName(self.document.session.name)
-        if self.ask_printer(printer):
-            self.notices.dismiss(ABOUT)
-            self._printer = printer
-            self._say("Printing …")
-            self.print.setEnabled(False)
-            self._printing.run(print_sheets(printer, self.view.sheets))
+        if not self.ask_printer(printer):
+            return
+        self.notices.dismiss(ABOUT)
+        self._printer = printer
+        self._rest.stop()
+        self.refresh()
+        # what was typed a moment ago is still being drawn: it is what has to be printed
+        if not self._drawing.is_busy:
+            self._begin_printing()
+
+    def _begin_printing(self) -> None:
+        assert self._printer is not None, "a printer was chosen"
+        self._say("Printing …")
+        self.print.setEnabled(False)
+        self._printing.run(print_sheets(self._printer, self.view.sheets))
 
     def _printed(self) -> None:
         self._printer = None

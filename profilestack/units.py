@@ -161,6 +161,8 @@ def format_length(mm: float, units: str, step: float | None = None) -> str:
 
 def to_units(mm: float, units: str) -> float:
     """The length ``mm`` [mm] as a number in ``units``."""
+    if units == "mm":
+        return float(mm)  # many are asked for while a pass is dragged
     return float(_as_written(mm) / millimetres_in(units)) if math.isfinite(mm) else mm
 
 

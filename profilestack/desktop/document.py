@@ -85,7 +85,7 @@ class Document(QObject):
     def preview(self, stack: Stack, report: CutReport | None = None) -> None:
         """Show what an edit would do while the hand still moves; see :meth:`Session.preview`."""
         self.session.preview(stack, report)
-        self._tell()
+        self._tell_change()  # nothing becomes of the file yet
 
     def abandon(self) -> None:
         """Let go of a preview."""
@@ -170,6 +170,10 @@ class Document(QObject):
             self.moment_changed.emit()
 
     def _tell(self) -> None:
+        self._tell_change()
+        self.file_changed.emit()
+
+    def _tell_change(self) -> None:
         count = len(self.stack.passes)
         self.choose(index for index in self.chosen if index < count)
         if self.pointed is not None and self.pointed >= count:
@@ -177,4 +181,3 @@ class Document(QObject):
         if self.moment is not None and self.moment > count:
             self.look_at_moment(None)
         self.changed.emit()
-        self.file_changed.emit()

@@ -7,9 +7,11 @@ would refuse. Lengths in mm.
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 from dataclasses import dataclass, field
+from functools import partial
 
 import numpy as np
 import shapely
@@ -100,25 +102,38 @@ def _block(machine: Machine, number: int, row: str) -> None:
 
 def _apply(machine: Machine, number: int, codes: list[str], values: dict[str, float]) -> None:
     for code in codes:
-        if code in ("G20", "G21"):
-            machine.inch = code == "G20"
-        elif code in ("G90", "G91"):
-            machine.absolute = code == "G90"
-        elif code == "G17":
-            machine.plane = True
-        elif code == "G94":
-            machine.per_minute = True
-        elif code == "G54":
-            machine.offset = True
-        elif code in ("G0", "G1", "G2", "G3"):
-            machine.motion = code
+        _set_mode(machine, code)
     unit = 25.4 if machine.inch else 1.0
-    if "S" in values:
-        machine.rpm = values["S"]
+    machine.rpm = values.get("S", machine.rpm)
+    machine.chosen = int(values.get("T", machine.chosen))
     if "F" in values:
         machine.feed = values["F"] * unit
-    if "T" in values:
-        machine.chosen = int(values["T"])
+    _switch(machine, number, codes)
+    if any(letter in values for letter in "XYZ"):
+        _move(machine, number, values, unit)
+    if "M2" in codes:
+        if machine.spindle:
+            raise CodeError(f"line {number}: the spindle turns at the end")
+        machine.ended = True
+
+
+def _set_mode(machine: Machine, code: str) -> None:
+    if code in ("G20", "G21"):
+        machine.inch = code == "G20"
+    elif code in ("G90", "G91"):
+        machine.absolute = code == "G90"
+    elif code == "G17":
+        machine.plane = True
+    elif code == "G94":
+        machine.per_minute = True
+    elif code == "G54":
+        machine.offset = True
+    elif code in ("G0", "G1", "G2", "G3"):
+        machine.motion = code
+
+
+def _switch(machine: Machine, number: int, codes: list[str]) -> None:
+    """Change of bit, spindle on and off."""
     if "M6" in codes:
         if machine.spindle:
             raise CodeError(f"line {number}: the bit is changed while it turns")
@@ -132,12 +147,6 @@ def _apply(machine: Machine, number: int, codes: list[str], values: dict[str, fl
         machine.spindle = True
     if "M5" in codes:
         machine.spindle = False
-    if any(letter in values for letter in "XYZ"):
-        _move(machine, number, values, unit)
-    if "M2" in codes:
-        if machine.spindle:
-            raise CodeError(f"line {number}: the spindle turns at the end")
-        machine.ended = True
 
 
 def _move(machine: Machine, number: int, values: dict[str, float], unit: float) -> None:
@@ -205,14 +214,14 @@ def swept(moves: list[Swing], tool: int, silhouette: BaseGeometry, at) -> BaseGe
     for move in moves:
         if move.tool == tool and move.kind != "G0":
             for x, z in at(move.places):
-                found.append(shapely.transform(silhouette, lambda p, x=x, z=z: p + (x, z)))
+                found.append(shapely.transform(silhouette, partial(np.add, (x, z))))
     return shapely.union_all(found)
 
 
 def crossing_plane(places: np.ndarray, y: float) -> list[tuple[float, float]]:
     """Where a chain passes the upright plane across the part at ``y``: (x, z)."""
     found = []
-    for a, b in zip(places[:-1], places[1:], strict=True):
+    for a, b in itertools.pairwise(places):
         low, high = sorted((a[1], b[1]))
         if low <= y <= high and low < high:
             share = (y - a[1]) / (b[1] - a[1])

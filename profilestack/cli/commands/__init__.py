@@ -8,7 +8,18 @@ from __future__ import annotations
 import argparse
 from typing import Protocol
 
-from profilestack.cli.commands import app, bits, cut, demo, find, measure, plan, target, template
+from profilestack.cli.commands import (
+    app,
+    bits,
+    cut,
+    demo,
+    export,
+    find,
+    measure,
+    plan,
+    target,
+    template,
+)
 
 
 class Command(Protocol):
@@ -32,6 +43,7 @@ COMMANDS: dict[str, Command] = {
     "measure": measure,
     "plan": plan,
     "template": template,
+    "export": export,
     "bits": bits,
     "app": app,
 }

@@ -207,8 +207,7 @@ def _lie_text(program: Program) -> str:
 
 def _about(step: Step, plan: Plan, units: str) -> str:
     """What a step is: bit, place, this depth of all."""
-    depths = ", ".join(_length(depth, units) for depth in step.depths)
-    which = f" of {depths}" if len(step.depths) > 1 else ""
+    which = f", depth {step.place} of {len(step.depths)}" if len(step.depths) > 1 else ""
     kind = "rough out" if step.relief else "finish" if step.finishing else "cut"
     repeats = f", {step.count} times" if step.count > 1 else ""
     return (

@@ -26,11 +26,17 @@ LETTER = 0.55
 """Usual width of a letter, as a share of the size of type."""
 
 
+def svg_size(drawing: LayeredDrawing) -> tuple[float, float]:
+    """Width and height of the whole file [mm]."""
+    box = _box(drawing)
+    return box.width + 2.0 * MARGIN, box.height + 2.0 * MARGIN
+
+
 def svg_bytes(drawing: LayeredDrawing) -> bytes:
     """The drawing as an SVG file at true size; its numbers are mm with 4 decimals."""
     box = _box(drawing)
     left, top = box.left - MARGIN, box.top + MARGIN
-    width, height = box.width + 2.0 * MARGIN, box.height + 2.0 * MARGIN
+    width, height = svg_size(drawing)
     rows = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(width)}mm" '

@@ -1,0 +1,36 @@
+"""What is said of files that were written for other programs."""
+
+from __future__ import annotations
+
+from profilestack.jobs.export import Exported
+from profilestack.reports.json_report import json_text
+from profilestack.reports.layout import paragraph
+
+CODE = (
+    "Look at every move on the control's screen, then cut air, then scrap. The marks on your bits, "
+    "your machine's manual, local rules and a qualified operator come first."
+)
+
+
+def export_text(done: Exported) -> str:
+    """As a person reads it."""
+    if done.refused:
+        return "\n".join(paragraph(f"No machine code was written: {done.refused}."))
+    lines = [f"{each.path}: {each.about}" for each in done.files]
+    if any(each.path.suffix.lower() == ".nc" for each in done.files):
+        lines += paragraph(CODE)
+    return "\n".join(lines)
+
+
+def export_json(done: Exported) -> str:
+    """As JSON; sizes in bytes."""
+    return json_text(
+        {
+            "format": "profilestack-export/1",
+            "files": [
+                {"file": str(each.path), "about": each.about, "bytes": each.size}
+                for each in done.files
+            ],
+            "refused": done.refused or None,
+        }
+    )

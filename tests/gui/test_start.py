@@ -92,3 +92,35 @@ def test_unsaved_work_is_kept_when_the_system_ends_the_app(
     assert messages == ()
     assert kept.stack.title == "Not saved"
     assert kept.path == path
+
+
+FAULTY = """
+from dataclasses import replace
+from profilestack.desktop.faults import Faults
+
+faults = Faults(desk.keep_all, app)
+faults.install()
+window = desk.windows[0]
+document = window.document
+document.edit(replace(document.stack, title="Not saved"), "Name it")
+
+def tell():
+    print(json.dumps({
+        "shown": faults.dialog is not None and faults.dialog.isVisible(),
+        "kept": window.keeping.journal.place.exists(),
+        "alive": window.actions_by_name["undo"].isEnabled(),
+    }))
+    app.exit(0)
+
+QTimer.singleShot(0, lambda: [][1])
+QTimer.singleShot(300, tell)
+sys.exit(app.exec())
+"""
+
+
+def test_an_exception_in_a_slot_is_shown_and_the_app_goes_on(places: Places) -> None:
+    child = start(FAULTY, places)
+    out, err = child.communicate(timeout=120)
+    assert child.returncode == 0, err
+    assert json.loads(out) == {"shown": True, "kept": True, "alive": True}
+    assert "IndexError" in err

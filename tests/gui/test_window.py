@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import gc
 import sys
+import threading
+import weakref
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, Qt
 from PySide6.QtGui import QGuiApplication, QKeySequence, QPalette
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
@@ -253,6 +256,22 @@ def test_tooltips_of_all_rows_name_their_shortcut() -> None:
         if row.shortcuts:
             shown = row.shortcuts[0].toString(QKeySequence.SequenceFormat.NativeText)
             assert f"({shown})" in told(row, "")
+
+
+def test_a_closed_window_leaves_nothing_behind(desk: Desk, qapp: QApplication) -> None:
+    desk.new()  # another one stays
+    window = weakref.ref(desk.open_example())
+    before = len(qapp.topLevelWidgets())
+    QApplication.processEvents()
+    opened = window()
+    assert opened is not None
+    opened.close()
+    del opened
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    gc.collect()
+    assert window() is None
+    assert len(qapp.topLevelWidgets()) < before
+    assert [thread for thread in threading.enumerate() if thread.name == "profilestack-job"] == []
 
 
 def test_nothing_drops_references_to_none(window: Window) -> None:

@@ -11,11 +11,8 @@ from profilestack.bits.library import Library
 from profilestack.errors import FileError, InputError, Problem
 from profilestack.files.library_file import ENDING, read_library, write_library
 from profilestack.files.shipped import drawer_path, read_drawer
-from profilestack.session.bits_at_hand import BitsAtHand
-from profilestack.session.pass_edits import Edited, with_bits_carried
+from profilestack.session.pass_edits import Edited
 from profilestack.stack import Stack
-from profilestack.stack.edits import with_passes_added
-from profilestack.stack.stack import Pass
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,13 +46,6 @@ def without_bit(stack: Stack, bit_id: str) -> Edited:
     """The stack that does not carry the bit."""
     kept = tuple(bit for bit in stack.bits if bit.id != bit_id)
     return replace(stack, bits=kept), f"Take bit {bit_id} out"
-
-
-def with_bit_placed(stack: Stack, bit: Bit, single: Pass, at_hand: BitsAtHand) -> Edited:
-    """The stack with one more pass of a bit, which it carries if others would not know it."""
-    if at_hand.must_be_carried(bit):
-        stack = with_bits_carried(stack, (bit,))
-    return with_passes_added(stack, (single,)), f"Place {bit.name}"
 
 
 def keep_in_drawer(bit: Bit, former: str | None = None) -> Kept:

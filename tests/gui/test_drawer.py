@@ -19,6 +19,7 @@ from profilestack.desktop.drawer.at_hand import OPEN
 from profilestack.desktop.drawer.model import BIT, REACH
 from profilestack.desktop.drawer.panel import DrawerPanel
 from profilestack.desktop.theme import THEMES, palette_of
+from profilestack.desktop.window import Window
 from profilestack.files.library_file import read_library, write_library
 from profilestack.files.shipped import ALL, drawer_path, read_bits, read_drawer
 from profilestack.session.bit_sources import DRAWER, OWN, SHIPPED
@@ -479,3 +480,29 @@ def test_the_last_of_three_hundred_bits_can_be_seen(qtbot: QtBot) -> None:
     room = panel.at_hand.view.visualRect(last)
     assert panel.at_hand.view.viewport().rect().contains(room.center())
     assert panel.at_hand.view.indexAt(room.center()) == last
+
+
+def test_placed_from_an_opened_file_a_bit_goes_with_the_document(
+    window: Window, tmp_path: Path
+) -> None:
+    file = tmp_path / "shed.bits.toml"
+    write_library([core_box(22.0)], file)
+    panel = window.show_panel("drawer")
+    assert isinstance(panel, DrawerPanel)
+    document = window.document
+    panel.at_hand.open_library(str(file))
+    panel.focus_bits()
+    panel.at_hand.foot.place.click()
+    assert [single.bit for single in document.stack.passes] == ["core-box 22"]
+    assert document.stack.bits == (core_box(22.0),)
+    assert document.session.undo_label == "Place core-box 22"
+    # the shipped ones are known everywhere
+    panel.at_hand.choose_source(DRAWER)
+    panel.at_hand.choose("core-box-2in")
+    panel.at_hand.foot.place.click()
+    assert [single.bit for single in document.stack.passes] == ["core-box 22", "core-box-2in"]
+    assert document.stack.bits == (core_box(22.0),)
+    document.undo()
+    document.undo()
+    assert document.stack.passes == ()
+    assert document.stack.bits == ()

@@ -15,11 +15,9 @@ from profilestack.session.bit_keeping import (
     put_back,
     take_from_drawer,
     with_bit_kept,
-    with_bit_placed,
     without_bit,
 )
 from profilestack.session.bits_at_hand import BitsAtHand
-from profilestack.stack import Pass
 from tests.shop import core_box, stack_of
 
 
@@ -118,16 +116,3 @@ def test_a_new_bit_of_the_document() -> None:
     with pytest.raises(InputError, match="is there already"):
         with_bit_kept(changed, replace(core_box(30.0), id="core-box 22"))
     assert without_bit(changed, "core-box 22")[0] == stack_of()[0]
-
-
-def test_only_a_bit_that_others_do_not_know_is_carried() -> None:
-    at_hand, stack = BitsAtHand(), stack_of()[0]
-    known = read_drawer().bit("core-box-2in")
-    placed, _ = with_bit_placed(stack, known, Pass(known.id, 30.0, 5.0), at_hand)
-    assert placed.bits == ()
-    own = core_box(22.0)
-    placed, label = with_bit_placed(stack, own, Pass(own.id, 30.0, 5.0), at_hand)
-    assert placed.bits == (own,)
-    assert label == "Place core-box 22"
-    worn = replace(known, measured=50.5)
-    assert with_bit_placed(stack, worn, Pass(known.id, 30.0, 5.0), at_hand)[0].bits == (worn,)

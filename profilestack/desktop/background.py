@@ -27,6 +27,10 @@ SWITCH = 0.001
 """The window gets the interpreter back after at most so long [s] while Python works elsewhere."""
 
 
+class _Unwanted(BaseException):
+    """Unwinds a job that nobody waits for any more, at the next time that it asks or tells."""
+
+
 class _Work:
     """One run of a job in its thread. What is no longer wanted says nothing more."""
 
@@ -48,13 +52,22 @@ class _Work:
 
     def _run(self) -> None:
         try:
-            result = self._job(self._request, Progress(self._report, self._stop.is_set))
+            result = self._job(self._request, Progress(self._report, self._is_stopped))
+        except _Unwanted:
+            self._tell(self, "done", None)
         except BaseException as error:  # it is told in the window's thread, none is swallowed
             self._tell(self, "error", error)
         else:
             self._tell(self, "done", result)
 
+    def _is_stopped(self) -> bool:
+        if not self.is_wanted:
+            raise _Unwanted
+        return self._stop.is_set()
+
     def _report(self, share: float, words: str) -> None:
+        if not self.is_wanted:
+            raise _Unwanted
         now = time.monotonic()
         if now - self._told >= TELL_EVERY:
             self._told = now

@@ -15,6 +15,7 @@ from profilestack.files.targets.isolation import read_tracing
 from profilestack.geometry.motion import Motion, mirror, move, turn
 from profilestack.geometry.offset import offset_path
 from profilestack.geometry.path import Path, Point
+from profilestack.progress import SILENT, Progress
 from profilestack.stack import Blank, PathTarget, Rectangle, Stack, StraightRun
 from profilestack.targets.averaging import Average, averaged
 from profilestack.targets.bulges import tidied
@@ -133,15 +134,16 @@ class TargetReport:
         return self.deviation.largest <= self.tolerance
 
 
-def make_target(request: TargetRequest) -> TargetReport:
+def make_target(request: TargetRequest, progress: Progress = SILENT) -> TargetReport:
     """Read a file, fit few lines and arcs to it, and seat them in a blank.
 
     Raises:
+        Cancelled: the progress was stopped while a file was read.
         FileError: a file that cannot be read.
         InputError: what is wrong with it, or with where it comes to lie.
     """
     names = (request.file, *request.slices)
-    tracings = [read_tracing(name, request.reading) for name in names]
+    tracings = [read_tracing(name, request.reading, progress) for name in names]
     notes = [note for tracing in tracings for note in tracing.notes]
     chains, told = _chains(tracings, request)
     notes += told

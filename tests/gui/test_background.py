@@ -191,6 +191,28 @@ def test_destroyed_owner_leaves_no_thread(qtbot: QtBot, owner: QObject) -> None:
     assert heard == []
 
 
+def test_unwanted_job_ends_where_it_next_asks_or_tells(qtbot: QtBot, owner: QObject) -> None:
+    background = Background(owner)
+    went_on = []
+
+    def asking(request: None, progress: Progress) -> None:
+        while not progress.is_stopped():
+            time.sleep(0.005)
+        went_on.append("asking")
+
+    def telling(request: None, progress: Progress) -> None:
+        while True:
+            progress.report(0.5, "working")
+            time.sleep(0.005)
+
+    for job in (asking, telling):
+        background.run(job, None)
+        qtbot.wait(20)
+        background.close()
+        assert not threads_of_jobs()
+    assert went_on == []
+
+
 def test_window_goes_on_while_python_works(qtbot: QtBot, owner: QObject) -> None:
     background = Background(owner)
 

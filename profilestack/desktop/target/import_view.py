@@ -13,8 +13,7 @@ from profilestack.desktop.labelled import Trouble
 from profilestack.desktop.target.fit_drawing import FitDrawing
 from profilestack.desktop.target.import_form import ImportForm
 from profilestack.errors import InputError, ProfilestackError
-from profilestack.jobs.target import TargetReport, TargetRequest, make_target
-from profilestack.progress import Progress
+from profilestack.jobs.target import TargetReport, make_target
 from profilestack.session.target_import import (
     on_screen,
     problems_on_screen,
@@ -76,7 +75,7 @@ class ImportView(QWidget):
             return
         if request is not None:
             self._late.start()
-            self.background.run(_make, request)
+            self.background.run(make_target, request)
 
     def take(self) -> None:
         """Make what was read the wanted profile, as one step that can be undone."""
@@ -141,8 +140,3 @@ class ImportView(QWidget):
         row.addWidget(self.leave)
         box.addLayout(row)
         box.addWidget(self.form)
-
-
-def _make(request: TargetRequest, progress: Progress) -> TargetReport:
-    del progress  # a file is read in a moment, and in a process that has a limit of its own
-    return make_target(request)

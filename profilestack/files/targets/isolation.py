@@ -13,6 +13,8 @@ import os
 import stat
 import subprocess
 import sys
+import time
+from dataclasses import dataclass, field
 from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
@@ -20,7 +22,14 @@ from typing import Any, cast
 
 import numpy as np
 
-from profilestack.errors import FileError, InputError, Problem, ProfilestackError, nearest_word
+from profilestack.errors import (
+    Cancelled,
+    FileError,
+    InputError,
+    Problem,
+    ProfilestackError,
+    nearest_word,
+)
 from profilestack.files.targets import READERS, Reader
 from profilestack.files.targets.wishes import (
     MOST_BYTES,
@@ -30,10 +39,14 @@ from profilestack.files.targets.wishes import (
     to_plain,
 )
 from profilestack.geometry.path import Arc, Line
+from profilestack.progress import SILENT, Progress
 from profilestack.targets.tracing import Chain, Curve, Piece, Tracing
 
 SECONDS = 20.0
 """A reader that takes longer is stopped."""
+
+LOOK = 0.05
+"""So often it is asked whether to go on waiting for it [s]."""
 
 MOST_MEMORY = 2 * 2**30
 """A reader gets so many bytes of memory, where the system can limit it."""
@@ -44,27 +57,46 @@ _PROGRAM = (
 )
 
 
-def read_tracing(path: str | os.PathLike[str], wishes: ReadingWishes | None = None) -> Tracing:
+@dataclass(frozen=True, slots=True)
+class _Unkeyed:
+    """A progress that does not count when it is asked whether the same was read before."""
+
+    progress: Progress = field(compare=False)
+
+
+def read_tracing(
+    path: str | os.PathLike[str],
+    wishes: ReadingWishes | None = None,
+    progress: Progress = SILENT,
+) -> Tracing:
     """Read a foreign file in a process of its own.
 
     Raises:
+        Cancelled: the progress was stopped.
         FileError: it is not there, cannot be read, is of no known kind, or broke a limit.
         InputError: what is wrong with it, with the file's name.
     """
-    return read_bytes(os.fspath(path), file_bytes(path), wishes or ReadingWishes())
+    return read_bytes(os.fspath(path), file_bytes(path), wishes or ReadingWishes(), progress)
 
 
-@lru_cache(maxsize=4)
-def read_bytes(name: str, data: bytes, wishes: ReadingWishes) -> Tracing:
+def read_bytes(
+    name: str, data: bytes, wishes: ReadingWishes, progress: Progress = SILENT
+) -> Tracing:
     """Read the bytes of a foreign file in a process of its own; the same ones once only.
 
     Raises:
+        Cancelled: the progress was stopped.
         FileError: it is of no known kind, or broke a limit.
         InputError: what is wrong with it, with the file's name.
     """
+    return _read_once(name, data, wishes, _Unkeyed(progress))
+
+
+@lru_cache(maxsize=4)
+def _read_once(name: str, data: bytes, wishes: ReadingWishes, unkeyed: _Unkeyed) -> Tracing:
     ending = Path(name).suffix.lower()
     request = json.dumps({"ending": ending, "wishes": to_plain(wishes)}).encode()
-    answer = _ask(name, request + b"\n" + data)
+    answer = _ask(name, request + b"\n" + data, unkeyed.progress)
     if "problems" in answer:
         raise InputError(Problem(**{**problem, "file": name}) for problem in answer["problems"])
     if "fault" in answer:
@@ -104,31 +136,52 @@ def file_bytes(path: str | os.PathLike[str]) -> bytes:
     return data
 
 
-def _ask(name: str, request: bytes) -> dict[str, Any]:
+def _ask(name: str, request: bytes, progress: Progress) -> dict[str, Any]:
     """The answer of the reading process."""
     call = [sys.executable, "-c", _PROGRAM, json.dumps(sys.path)]
     # threads of the number library take address space each, and are of no use here
     single = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MKL_NUM_THREADS": "1"}
     try:
-        done = subprocess.run(
-            call, input=request, capture_output=True, timeout=SECONDS, check=False,
+        process = subprocess.Popen(
+            call, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
             env={**os.environ, **single},
         )  # fmt: skip
-    except subprocess.TimeoutExpired:
-        raise FileError(
-            f"{name}: took longer than {SECONDS:g} s to read and was given up; save it simpler"
-        ) from None
     except OSError as error:
         raise FileError(f"{name}: no process could be started to read it: {error}") from None
     try:
-        answer = json.loads(done.stdout)
+        said, complaints = _talk(process, name, request, progress)
+    except BaseException:  # whatever ends the waiting, the process does not outlive it
+        process.kill()
+        process.communicate()
+        raise
+    try:
+        answer = json.loads(said)
     except ValueError:
-        last = done.stderr.decode("utf-8", "replace").strip().splitlines()
-        why = last[-1] if last else f"it ended with {done.returncode}"
-        if "MemoryError" in why or done.returncode in (-9, -6):
+        last = complaints.decode("utf-8", "replace").strip().splitlines()
+        why = last[-1] if last else f"it ended with {process.returncode}"
+        if "MemoryError" in why or process.returncode in (-9, -6):
             why = f"it needs more than {MOST_MEMORY // 2**30} GiB of memory"
         raise FileError(f"{name}: its reader failed: {why}") from None
     return cast("dict[str, Any]", answer)
+
+
+def _talk(
+    process: subprocess.Popen[bytes], name: str, request: bytes, progress: Progress
+) -> tuple[bytes, bytes]:
+    """What the process says and what it complains of, waited for no longer than is allowed."""
+    end = time.monotonic() + SECONDS
+    data: bytes | None = request
+    while True:
+        try:
+            return process.communicate(data, timeout=LOOK)
+        except subprocess.TimeoutExpired:
+            data = None  # it has been handed over
+        if progress.is_stopped():
+            raise Cancelled
+        if time.monotonic() > end:
+            raise FileError(
+                f"{name}: took longer than {SECONDS:g} s to read and was given up; save it simpler"
+            )
 
 
 def serve() -> None:

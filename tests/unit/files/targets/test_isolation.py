@@ -1,15 +1,18 @@
 from __future__ import annotations
 
 import os
+import subprocess
 import time
 from pathlib import Path as FilePath
+from typing import Any
 
 import numpy as np
 import pytest
 
-from profilestack.errors import FileError, InputError, Problem
+from profilestack.errors import Cancelled, FileError, InputError, Problem
 from profilestack.files.targets import READERS, isolation
 from profilestack.files.targets.isolation import (
+    read_bytes,
     read_tracing,
     reader_for,
     tracing_from,
@@ -23,6 +26,7 @@ from profilestack.files.targets.wishes import (
     to_plain,
 )
 from profilestack.geometry.path import Line
+from profilestack.progress import Progress
 from profilestack.targets.tracing import Chain, Curve, Tracing
 from tests.unit.files.targets.drawings import dxf_of_pieces, svg, svg_path_of
 from tests.unit.targets.profiles import STEPPED, drawn
@@ -181,3 +185,29 @@ def test_too_many_numbers_do_not_come_back() -> None:
     many = Tracing((Chain((Curve(np.zeros((MOST_NUMBERS, 2))),)),))
     with pytest.raises(InputError, match="more than 200000 coordinates"):
         tracing_to_plain(many)
+
+
+def test_stopped_reading_ends_its_process(monkeypatch: pytest.MonkeyPatch) -> None:
+    started: list[subprocess.Popen[bytes]] = []
+    usual = subprocess.Popen
+
+    def start(*call: Any, **options: Any) -> subprocess.Popen[bytes]:
+        started.append(usual(*call, **options))
+        return started[-1]
+
+    monkeypatch.setattr(subprocess, "Popen", start)
+    monkeypatch.setattr(isolation, "_PROGRAM", "import time; time.sleep(30)")
+    begun = time.monotonic()
+    with pytest.raises(Cancelled):
+        read_bytes("slow.csv", b"1,2\n3,4\n", ReadingWishes(), Progress(is_stopped=lambda: True))
+    assert time.monotonic() - begun < 10.0
+    assert [process.poll() is not None for process in started] == [True]
+
+
+def test_same_bytes_are_read_once_whoever_asks(monkeypatch: pytest.MonkeyPatch) -> None:
+    data = b"x_mm,z_mm\n0,0\n5,0\n9,4.25\n"
+    first = read_bytes("once.csv", data, ReadingWishes(), Progress())
+    monkeypatch.setattr(isolation, "_PROGRAM", "raise SystemExit(1)")
+    assert (
+        read_bytes("once.csv", data, ReadingWishes(), Progress(lambda share, words: None)) is first
+    )

@@ -90,7 +90,7 @@ def layered_drawing(
     plans = list(_plans(cut, at)) if show != "section" else []
     axes = _axis_layers(cut, plans)
     if plans:
-        axes.insert(0, Layer("PLAN", 8, tuple(plan.outline for plan in plans)))
+        axes.insert(0, Layer("PLAN", 8, tuple(p for plan in plans for p in plan.outlines)))
     check = Layer("CHECK", 8, (Path((0.0, -15.0)).line((CHECK_LENGTH, -15.0)),))
     notes = [*_check_notes(units), *_section_notes(bool(section)), *_plan_notes(plans, units)]
     rows = [row for note in notes for row in textwrap.wrap(note, LINE)]
@@ -133,7 +133,7 @@ class _Plan:
     """The part from above in one setup; ``origin`` is the left end of its left side [mm]."""
 
     setup: Setup
-    outline: Path
+    outlines: tuple[Path, ...]
     origin: Point
 
 
@@ -142,27 +142,29 @@ def _plans(cut: Cut, at: float) -> Iterator[_Plan]:
     for name in names:
         setup = cut.stack.setup(name)
         width = lie_of(cut.stack.blank, setup.angle).width
-        outline = _plan_outline(cut, width)
-        box = box_of(outline)
+        outlines = _plan_outline(cut, width)
+        box = box_of(outlines[0])
         # a bend that comes back under its own start is moved clear of what stands to its left
         shift = (at - box.left, -box.bottom) if at else (0.0, 0.0)
-        yield _Plan(setup, move(*shift).apply_to(outline), shift)
-        at = box_of(outline).right + shift[0] + APART
+        yield _Plan(setup, tuple(move(*shift).apply_to(path) for path in outlines), shift)
+        at = box.right + shift[0] + APART
 
 
-def _plan_outline(cut: Cut, width: float) -> Path:
+def _plan_outline(cut: Cut, width: float) -> tuple[Path, ...]:
+    """The part from above: one contour, or the two of a ring, the larger first."""
     run = cut.stack.run
     if isinstance(run, StraightRun):
         low, high = 0.0, run.length
     elif isinstance(run, CurvedRun):
-        inner, outer = along_run(cut, 0.0), along_run(cut, width).reversed()
-        return inner.joined(outer).line(inner.start)
+        inner, outer = along_run(cut, 0.0).reversed(), along_run(cut, width)
+        if outer.is_closed:
+            return (outer, inner)
+        return (outer.joined(inner).line(outer.start),)
     else:
         radius = lie_of(cut.stack.blank, 0.0).height
         low, high = -radius, radius
-    return (
-        Path((0.0, low)).line((width, low)).line((width, high)).line((0.0, high)).line((0.0, low))
-    )
+    path = Path((0.0, low)).line((width, low)).line((width, high)).line((0.0, high))
+    return (path.line((0.0, low)),)
 
 
 def along_run(

@@ -10,7 +10,7 @@ from profilestack.bits.bit import Bit
 from profilestack.bits.edge import edge_height, largest_radius
 from profilestack.bits.library import Library
 from profilestack.bits.shapes import SHAPES
-from profilestack.files.shipped import ALL, read_bits, read_drawer
+from profilestack.files.shipped import ALL, drawer_path, read_bits, read_drawer
 from profilestack.session.bits_at_hand import BitsAtHand
 from profilestack.stack import Stack
 
@@ -28,6 +28,16 @@ def sources_of(bits_at_hand: BitsAtHand) -> tuple[str, ...]:
 def source_said(source: str) -> str:
     """What a source is called on the screen."""
     return _SAID.get(source, Path(source).name)
+
+
+def source_about(source: str) -> str:
+    """Where the bits of a source lie, in full."""
+    about = {
+        DRAWER: f"The bits that you own: {drawer_path()}",
+        SHIPPED: "Every bit that comes with profilestack",
+        OWN: "The bits that the document carries",
+    }
+    return about.get(source, source)
 
 
 def bits_from(source: str, stack: Stack) -> Library:

@@ -28,6 +28,7 @@ from profilestack.session.bit_sources import (
     OWN,
     bits_from,
     in_rows,
+    source_about,
     source_said,
     sources_of,
 )
@@ -136,6 +137,9 @@ class BitsPage(QWidget):
         self.source.clear()
         for source in sources_of(self.document.session.bits_at_hand):
             self.source.addItem(source_said(source), source)
+            self.source.setItemData(
+                self.source.count() - 1, source_about(source), Qt.ItemDataRole.ToolTipRole
+            )
         self.source.addItem("Open a library file …", OPEN)
         self.source.setCurrentIndex(max(0, self.source.findData(self.shown_from)))
 

@@ -8,7 +8,7 @@ from profilestack.bits.edge import largest_radius
 from profilestack.bits.shapes import SHAPES
 from profilestack.errors import FileError
 from profilestack.files.library_file import write_library
-from profilestack.files.shipped import read_drawer
+from profilestack.files.shipped import drawer_path, read_drawer
 from profilestack.jobs.reach import BitReach
 from profilestack.jobs.reach_places import Arch
 from profilestack.session.bit_sources import (
@@ -17,6 +17,7 @@ from profilestack.session.bit_sources import (
     SHIPPED,
     bits_from,
     in_rows,
+    source_about,
     source_said,
     sources_of,
 )
@@ -33,6 +34,8 @@ def test_sources_of_a_document(tmp_path: Path) -> None:
     at_hand.open_library(file)
     assert sources_of(at_hand) == (DRAWER, SHIPPED, file, OWN)
     assert source_said(file) == "shed.bits.toml"
+    assert source_about(file) == file
+    assert str(drawer_path()) in source_about(DRAWER)
     stack = stack_of(bits=(straight(7.0),))[0]
     assert bits_from(file, stack).bits == (core_box(22.0),)
     assert bits_from(OWN, stack).bits == (straight(7.0),)

@@ -17,6 +17,7 @@ from profilestack.desktop.window import Window
 from profilestack.errors import FileError, InputError
 from profilestack.files.shipped import shipped_examples_dir
 from profilestack.files.stack_file import read_stack
+from profilestack.files.targets import READERS
 from profilestack.session.bits_at_hand import BitsAtHand
 from profilestack.session.file_state import is_same_file
 from profilestack.session.journal import Journal, Kept
@@ -79,8 +80,13 @@ class Desk(QObject):
     def open(self, path: Path, near: Window | None = None) -> Window:
         """The window of a file: opened, or raised where it is open already.
 
-        What is wrong with a file is told in ``near``, or in a window with a blank board.
+        A drawing, points or a picture become the wanted profile of a new board. What is wrong
+        with a file is told in ``near``, or in a window with a blank board.
         """
+        if path.suffix.lower() in READERS:
+            window = self.new(near)
+            window.import_drawing(path)
+            return window
         already = self.window_of(path)
         if already is not None:
             already.come_forward()

@@ -51,6 +51,20 @@ def dock_panels(window: QMainWindow, document: Document) -> dict[str, QDockWidge
     return docks
 
 
+def first_in_order(part: QWidget) -> QWidget:
+    """What the Tab key reaches first in a part of the window; the part where there is nothing."""
+    proxy = part.focusProxy()
+    if proxy is not None:
+        return proxy
+    widget = part.nextInFocusChain()
+    while widget is not None and widget is not part:
+        takes_focus = widget.focusPolicy().value & Qt.FocusPolicy.TabFocus.value
+        if takes_focus and part.isAncestorOf(widget) and widget.isEnabled() and widget.isVisible():
+            return widget
+        widget = widget.nextInFocusChain()
+    return part
+
+
 def arrange(window: QMainWindow, docks: dict[str, QDockWidget]) -> None:
     """Put the panels where they are at first: at two sides, over each other, the first on top."""
     first: dict[Qt.DockWidgetArea, QDockWidget] = {}

@@ -6,12 +6,19 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from profilestack.desktop.action_row import ActionRow, StandardKey
+from profilestack.desktop.help import BENCH
+from profilestack.desktop.panels import PLACES
 
 if TYPE_CHECKING:
     from profilestack.desktop.window import Window
 
+_PARTS = ((BENCH, "the section"), *((place.name, place.title) for place in PLACES))
 _UNITS = {"mm": "&Millimetres", "in": "&Inches"}
 _THEMES = {"system": "Light or dark as the s&ystem says", "light": "Li&ght", "dark": "&Dark"}
+
+
+def _go_to(name: str) -> Callable[[Window], None]:
+    return lambda window: window.go_to(name)
 
 
 def _set_units(units: str) -> Callable[[Window], None]:
@@ -47,6 +54,13 @@ VIEW = (
     ActionRow(
         "zoom_out", "View/size", "&Smaller", "Show the section smaller",
         lambda window: window.bench.zoom_out(), StandardKey.ZoomOut,
+    ),
+    *(
+        ActionRow(
+            f"go_{name}", "View/go", f"Go to {title}", f"Put the focus into the part {title}",
+            _go_to(name), keys=f"Ctrl+{number}",
+        )
+        for number, (name, title) in enumerate(_PARTS, 1)
     ),
     *(
         ActionRow(

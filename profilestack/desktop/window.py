@@ -22,7 +22,7 @@ from profilestack.desktop.keeping import Keeping
 from profilestack.desktop.menus import make_menus
 from profilestack.desktop.notices import Notices
 from profilestack.desktop.output.outputs import Outputs
-from profilestack.desktop.panels import arrange, dock_panels
+from profilestack.desktop.panels import arrange, dock_panels, first_in_order
 from profilestack.desktop.section.place_words import PlaceWords
 from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.desktop.target.panel import TargetPanel
@@ -110,6 +110,11 @@ class Window(QMainWindow):
         dock.show()
         dock.raise_()
         return dock.widget()
+
+    def go_to(self, name: str) -> None:
+        """Put the focus into a part of the window, and show it if need be."""
+        part = self.bench if name == BENCH else self.show_panel(name)
+        first_in_order(part).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def come_forward(self) -> None:
         """Put the window before all others."""

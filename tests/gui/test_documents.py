@@ -104,6 +104,17 @@ def test_files_are_opened_by_argument(desk: Desk, tmp_path: Path, file: Path) ->
     assert [window.document.session.path for window in desk.windows] == [file, other]
 
 
+def test_a_drawing_by_argument_becomes_the_wanted_profile_of_a_new_board(
+    desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    taken: list[Path] = []
+    monkeypatch.setattr(TargetPanel, "import_file", lambda self, path: taken.append(path))
+    begin(desk, [tmp_path / "crown.dxf"])
+    assert taken == [tmp_path / "crown.dxf"]
+    (window,) = desk.windows
+    assert window.document.stack == new_board("mm")
+
+
 def test_the_example_is_never_written_over(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     window = desk.open_example()
     suggestions = saves_as(monkeypatch, None)

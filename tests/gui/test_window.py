@@ -230,6 +230,18 @@ def test_help_is_on_the_part_with_the_focus(window: Window, name: str) -> None:
     assert name in TOPICS
 
 
+@pytest.mark.parametrize("number", range(1, 2 + len(PLACES)))
+def test_every_part_is_reached_by_the_keyboard(window: Window, qtbot: QtBot, number: int) -> None:
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    qtbot.keyClick(window, Qt.Key.Key_0 + number, Qt.KeyboardModifier.ControlModifier)
+    name = ("bench", *window.docks)[number - 1]
+    assert topic_of(QApplication.focusWidget()) == name
+    if name in window.docks:
+        assert window.docks[name].isAncestorOf(QApplication.focusWidget())
+        assert window.docks[name].isVisible()
+
+
 def test_help_stays_beside_the_window(window: Window) -> None:
     window.bench.setFocus()
     window.actions_by_name["help"].trigger()

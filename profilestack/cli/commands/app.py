@@ -10,14 +10,17 @@ from profilestack.errors import ProfilestackError
 HELP = "open the desktop app"
 ABOUT = (
     "Opens the desktop app with the given stacks; without any, with a finished example at the "
-    "first start and with the stack that was open last afterwards. "
+    "first start and with the stack that was open last afterwards. A drawing (DXF, SVG), a table "
+    "of points or a picture becomes the wanted profile of a new board. "
     "What it saves is what the other commands read."
 )
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say which arguments the command takes."""
-    parser.add_argument("stacks", metavar="STACK", type=Path, nargs="*", help="stacks to open")
+    parser.add_argument(
+        "stacks", metavar="STACK", type=Path, nargs="*", help="stacks or drawings to open"
+    )
     parser.add_argument(
         "--theme", choices=("light", "dark"), help="for this time, instead of the one chosen"
     )

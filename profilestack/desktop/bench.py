@@ -104,7 +104,7 @@ class Bench(QWidget):
 
     def _show(self, low: tuple[float, float], high: tuple[float, float]) -> None:
         view = self.section
-        edges = (view.ruler_edge, view.ruler_depth)
+        edges = (view.ruler_edge, view.ruler_depth + view.numbers_depth)
         self.axis.fit(low, high, view.width(), view.height(), edges)
 
     def _zoom(self, factor: float) -> None:

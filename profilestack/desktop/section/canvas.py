@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QWidget
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
 from profilestack.desktop.section.marks import (
+    CLEAR,
     Balloon,
     balloons_of,
     handle_size,
@@ -64,6 +65,11 @@ class Canvas(QWidget):
     def ruler_depth(self) -> float:
         """Room that the rulers take at the top [px]."""
         return depth_of(self.font())
+
+    @property
+    def numbers_depth(self) -> float:
+        """Room for two rows of numbers over the blank [px]."""
+        return CLEAR + 2.0 * handle_size(self.font())
 
     def sizeHint(self) -> QSize:
         """Room for a molding to be looked at."""

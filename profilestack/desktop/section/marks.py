@@ -16,6 +16,7 @@ from profilestack.cutting.stroke import Stroke
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
 from profilestack.desktop.section.inks import pen
+from profilestack.desktop.section.labels import draw_ring, label
 from profilestack.desktop.section.rulers import small
 from profilestack.desktop.section.shapes import placed
 from profilestack.desktop.theme import THEMES, Theme
@@ -134,27 +135,22 @@ def paint_ridges(
     foot = shapely.shortest_line(shapely.linestrings(comparison.target), shapely.points(at))
     ends = placed(shapely.get_coordinates(foot), axis).reshape(-1, 2, 2)
     text_of = FineText(units)
-    metrics = QFontMetricsF(small(font))
-    painter.setFont(small(font))
-    ring, thin, paper = pen(theme.leftover, 1.5), pen(theme.leftover), QColor(theme.paper)
+    written, ratio = small(font).toString(), painter.device().devicePixelRatioF()
     taken: list[QRectF] = []
+    painter.setPen(pen(theme.leftover, 1.5))
     for ridge, ((x0, y0), (x, y)) in zip(ridges, ends.tolist(), strict=True):
         size = math.dist((x0, y0), (x, y))
         dx, dy = ((x - x0) / size, (y - y0) / size) if size > 1e-9 else (0.0, -1.0)
         text = f"{text_of(ridge.height)} {units}"
-        box = QRectF(0.0, 0.0, metrics.horizontalAdvance(text) + 10.0, metrics.height() + 4.0)
+        picture = label(text, theme.leftover, theme.paper, written, ratio, True)
+        box = QRectF(QPointF(), picture.deviceIndependentSize())
         reach = 12.0 + abs(dx) * box.width() / 2.0 + abs(dy) * box.height() / 2.0
         box.moveCenter(QPointF(x + dx * reach, y + dy * reach))
-        painter.setPen(ring)
-        painter.setBrush(paper)
-        painter.drawEllipse(QPointF(x, y), 3.0, 3.0)
-        if any(box.intersects(other) for other in taken):
-            continue
-        taken.append(box)
-        painter.drawLine(QPointF(x + 3.0 * dx, y + 3.0 * dy), QPointF(x + 12.0 * dx, y + 12.0 * dy))
-        painter.setPen(thin)
-        painter.drawRoundedRect(box, 3.0, 3.0)
-        painter.drawText(QPointF(box.left() + 5.0, box.top() + 2.0 + metrics.ascent()), text)
+        if not any(box.intersects(other) for other in taken):
+            taken.append(box)
+            painter.drawLine(QPointF(x, y), QPointF(x + 12.0 * dx, y + 12.0 * dy))
+            painter.drawPixmap(box.topLeft(), picture)
+        draw_ring(painter, theme, QPointF(x, y))
 
 
 Spot = tuple[float, float]

@@ -11,7 +11,8 @@ from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.nearest import Numbers
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
-from profilestack.desktop.section.inks import clear, hatch, mixed, pen
+from profilestack.desktop.section.inks import hatch, mixed, pen
+from profilestack.desktop.section.labels import draw_ring, label
 from profilestack.desktop.section.rulers import small
 from profilestack.desktop.section.shapes import polygon_of, thinned
 from profilestack.desktop.strips.strip import Strip
@@ -164,29 +165,25 @@ class LeftoverStrip(Strip):
     def _paint_ridges(
         self, painter: QPainter, theme: Theme, comparison: Comparison, level: _Levels, room: QRectF
     ) -> None:
-        metrics = QFontMetricsF(painter.font())
-        units = self.document.units
-        text_of = FineText(units)
+        units, ratio = self.document.units, self.devicePixelRatioF()
+        text_of, written = FineText(units), painter.font().toString()
         free_from = self.edge
+        painter.setPen(pen(theme.leftover, 1.5))
         for ridge in sorted(comparison.ridges, key=lambda ridge: ridge.at[0]):
             if ridge.height < LOWEST_RIDGE:
                 continue
             x, y = self.axis.pixel_of_x(ridge.at[0]), level(ridge.height)
-            painter.setPen(pen(theme.leftover, 1.5))
             painter.drawLine(QPointF(x, level(0.0)), QPointF(x, y))
-            painter.setBrush(QColor(theme.paper))
-            painter.drawEllipse(QPointF(x, y), 3.0, 3.0)
+            draw_ring(painter, theme, QPointF(x, y))
             beyond = "↑ " if ridge.height > level.high else ""
             text = f"{beyond}{text_of(ridge.height)} {units}"
-            wide = metrics.horizontalAdvance(text)
-            begin = min(x + 6.0, room.width() - wide - 2.0)
-            if begin < free_from:
-                continue
-            free_from = begin + wide + 8.0
-            top = max(0.0, y - metrics.height() / 2.0)
-            box = QRectF(begin - 2.0, top, wide + 4.0, metrics.height())
-            painter.fillRect(box, clear(theme.paper, 0.8))
-            painter.drawText(QPointF(begin, top + metrics.ascent()), text)
+            picture = label(text, theme.leftover, theme.paper, written, ratio, False)
+            size = picture.deviceIndependentSize()
+            begin = min(x + 4.0, room.width() - size.width())
+            if begin >= free_from:
+                free_from = begin + size.width()
+                top = max(0.0, y - size.height() / 2.0)
+                painter.drawPixmap(QPointF(begin, top), picture)
 
     def _paint_numbers(
         self, painter: QPainter, theme: Theme, tolerance: Tolerance, at: tuple[float, float, float]

@@ -17,15 +17,15 @@ if TYPE_CHECKING:
 
 
 def undo(window: Window) -> None:
-    """One step back; the journal follows at once."""
+    """One step back; the journal follows soon."""
     window.document.undo()
-    window.keep()
+    window.keeping.keep_soon()
 
 
 def redo(window: Window) -> None:
-    """One step forward; the journal follows at once."""
+    """One step forward; the journal follows soon."""
     window.document.redo()
-    window.keep()
+    window.keeping.keep_soon()
 
 
 def _why_no_undo(window: Window) -> str:

@@ -13,6 +13,9 @@ from profilestack.session.journal import Journal
 if TYPE_CHECKING:
     from profilestack.desktop.window import Window
 
+AFTER_UNDO = 200
+"""So soon after undo or redo [ms]: many in a row are written once, a slow disk holds up none."""
+
 EVERY = 10_000
 """So often the journal is written while something is not saved [ms]."""
 
@@ -28,6 +31,9 @@ class Keeping(QObject):
         self.timer = QTimer(self)
         self.timer.timeout.connect(self.keep)
         self.timer.start(EVERY)
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.timeout.connect(self.keep)
 
     def keep(self) -> None:
         """Write what is not saved, or clear the journal where all is."""
@@ -42,9 +48,15 @@ class Keeping(QObject):
         else:
             self._has_failed = False
 
+    def keep_soon(self) -> None:
+        """Write it once the hand rests, at the latest after :data:`AFTER_UNDO`."""
+        if not self._soon.isActive():
+            self._soon.start(AFTER_UNDO)
+
     def end(self) -> None:
         """The document is closed, and what becomes of it was asked."""
         self.timer.stop()
+        self._soon.stop()
         self.journal.clear()
 
     def _tell(self, why: str) -> None:

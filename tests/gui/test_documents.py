@@ -476,7 +476,7 @@ def test_reloading_a_file_that_is_broken_now_keeps_what_is_seen(desk: Desk, file
 # -- journals --------------------------------------------------------------------------------------
 
 
-def test_the_journal_follows_the_document(desk: Desk, file: Path) -> None:
+def test_the_journal_follows_the_document(desk: Desk, file: Path, qtbot: QtBot) -> None:
     window = desk.open(file)
     place = window.keeping.journal.place
     window.keeping.keep()
@@ -485,8 +485,10 @@ def test_the_journal_follows_the_document(desk: Desk, file: Path) -> None:
     window.keeping.keep()
     assert "Changed" in place.read_text()
     retitled(window, "Again")
+    window.keeping.keep()
+    assert "Again" in place.read_text()
     window.actions_by_name["undo"].trigger()
-    assert "Changed" in place.read_text()
+    qtbot.waitUntil(lambda: "Changed" in place.read_text())
     window.save()
     assert not place.exists()
 
@@ -606,7 +608,7 @@ document = window.document
 for title in ("one", "two", "three"):
     document.edit(replace(document.stack, title=title), f"Name it {title}")
 window.actions_by_name["undo"].trigger()
-QTimer.singleShot(0, lambda: print("ready", flush=True))
+QTimer.singleShot(1000, lambda: print("ready", flush=True))
 app.exec()
 """
 

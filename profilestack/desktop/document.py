@@ -50,6 +50,9 @@ class Document(QObject):
     bits_changed = Signal()
     """Other bits are at hand outside the document."""
 
+    bits_kept = Signal()
+    """It was here that bits were saved or opened: other windows should hear of it."""
+
     said = Signal(str)
     """A message for the foot of the window."""
 
@@ -93,8 +96,13 @@ class Document(QObject):
         self._tell()
 
     def look_up_again(self) -> None:
-        """Bits at hand have changed: a file of them was saved or opened."""
+        """Bits at hand have changed: a file of them was saved or opened here."""
         self.session.bits_at_hand.read_again()
+        self.hear_of_bits()
+        self.bits_kept.emit()
+
+    def hear_of_bits(self) -> None:
+        """Bits at hand have changed, here or in another window."""
         self.session.look_up_again()
         self.bits_changed.emit()
         self._tell()

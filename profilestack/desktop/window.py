@@ -77,6 +77,7 @@ class Window(QMainWindow):
         document.file_changed.connect(self.refresh)
         document.chosen_changed.connect(self.refresh)
         document.units_changed.connect(self.refresh)
+        document.bits_kept.connect(self._share_bits)
         QGuiApplication.clipboard().dataChanged.connect(self.refresh)
         self._place()
         self.refresh()
@@ -194,6 +195,11 @@ class Window(QMainWindow):
         paths = dropped_files(event.mimeData())
         event.acceptProposedAction()
         take_files(self, paths)
+
+    def _share_bits(self) -> None:
+        for window in self.desk.windows:
+            if window is not self:
+                window.document.hear_of_bits()
 
     def _say(self, text: str) -> None:
         self.statusBar().showMessage(text, SAID_FOR)

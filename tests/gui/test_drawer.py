@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from profilestack.bits.edge import largest_radius
 from profilestack.desktop import carrying
+from profilestack.desktop.desk import Desk
 from profilestack.desktop.document import Document
 from profilestack.desktop.drawer.at_hand import OPEN
 from profilestack.desktop.drawer.model import BIT, REACH
@@ -506,3 +507,20 @@ def test_placed_from_an_opened_file_a_bit_goes_with_the_document(
     document.undo()
     assert document.stack.passes == ()
     assert document.stack.bits == ()
+
+
+def test_a_bit_kept_in_one_window_is_seen_in_the_others(desk: Desk) -> None:
+    first, second = desk.new(), desk.new()
+    used = read_drawer().bit("core-box-2in")
+    stack = second.document.stack
+    second.document.edit(replace(stack, passes=(Pass(used.id, 20.0, 3.0),)), "Add a pass")
+    area = second.document.report.cut.passes[0].removed_area
+    panel, other = first.show_panel("drawer"), second.show_panel("drawer")
+    assert isinstance(panel, DrawerPanel)
+    assert isinstance(other, DrawerPanel)
+    panel.at_hand.choose(used.id)
+    panel.at_hand.foot.change.click()
+    fill(panel, "measured", "50 mm")
+    panel.form.keep.click()
+    assert second.document.report.cut.passes[0].removed_area < area
+    assert {bit.id: bit for bit in other.at_hand.model.bits}[used.id].measured == 50.0

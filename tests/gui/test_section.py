@@ -10,6 +10,10 @@ from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.bench import Bench
 from profilestack.desktop.carrying import BIT
+from profilestack.desktop.section.keys import KEYS
+from profilestack.desktop.section.tips import tip_at
+from profilestack.desktop.theme import theme_now
+from profilestack.finding.advice import Stretch
 from profilestack.session.pass_edits import nudge_step
 from profilestack.stack import Pass, Setup
 from tests.gui.benches import ALT, MIDDLE, NO_KEYS, SHIFT, TOP, HandOver, bench_on, board
@@ -114,6 +118,35 @@ def test_escape_gives_a_drag_up(bench: Bench, hand: HandOver, qtbot: QtBot) -> N
     hand.release()
     assert bench.document.stack is stack
     assert bench.document.session.undo_label is None
+
+
+def test_after_escape_the_hand_moves_on_without_the_pass(
+    bench: Bench, hand: HandOver, qtbot: QtBot
+) -> None:
+    stack = bench.document.stack
+    begin = hand.over(20.3, 35.0)
+    hand.press(begin)
+    hand.move(begin + QPointF(50.0, 5.0))
+    qtbot.keyClick(bench.section, Qt.Key.Key_Escape)
+    hand.move(begin + QPointF(80.0, 9.0))
+    hand.release()
+    assert bench.document.stack is stack
+
+
+def test_an_undo_in_the_middle_of_a_drag_ends_it(bench: Bench, hand: HandOver) -> None:
+    first = bench.document.stack
+    begin = hand.over(20.3, 35.0)
+    hand.drag(begin, begin + QPointF(24.0, 0.0), ALT)
+    begin = hand.over(numbers(bench)[0], 35.0)
+    hand.press(begin)
+    hand.move(begin + QPointF(30.0, 0.0), ALT)
+    bench.document.undo()
+    assert bench.section.move_now is None
+    hand.move(begin + QPointF(60.0, 0.0), ALT)
+    hand.release()
+    assert bench.document.stack is first
+    assert bench.document.session.undo_label is None
+    assert bench.document.session.redo_label == "Move pass 1"
 
 
 def test_a_press_without_a_move_chooses_and_changes_nothing(bench: Bench, hand: HandOver) -> None:
@@ -375,3 +408,24 @@ def test_the_section_has_a_name_and_says_its_keys(bench: Bench) -> None:
         assert part.accessibleDescription()
     assert "Escape" in bench.section.accessibleDescription()
     assert bench.section.focusPolicy() & Qt.FocusPolicy.TabFocus
+
+
+def test_what_no_bit_reaches_is_marked_and_says_why(bench: Bench, hand: HandOver) -> None:
+    document = bench.document
+    document.edit(board(Pass("flat", 40.0, 15.0)), "One groove")
+    document.unreached = (Stretch((60.0, 25.0), (70.0, 25.0), 1.0, "a corner is too tight"),)
+    document.findings_changed.emit()
+    at = hand.over(65.0, 25.0)
+    assert tip_at(bench.section, at) == "Not reached: a corner is too tight"
+    assert tip_at(bench.section, hand.over(50.0, 25.0)) == ""
+    row = bench.section.grab().toImage()
+    colors = {row.pixelColor(round(at.x()) + off, round(at.y()) - 2).name() for off in range(12)}
+    assert theme_now().leftover.lower() in colors
+
+
+def test_a_number_says_what_its_pass_is(bench: Bench) -> None:
+    bench.section.grab()
+    number = next(b for b in bench.section.balloons if b.index == 1)
+    tip = tip_at(bench.section, number.middle)
+    assert "Pass 2: nose, edge to bit centre 55.30 mm, below face 11.70 mm" in tip
+    assert tip_at(bench.section, QPointF(2.0, 2.0)) == KEYS

@@ -149,7 +149,7 @@ class Canvas(QWidget):
             paint_balloons(painter, self.balloons, document, theme, ratio)
             comparison = document.report.comparison
             if comparison is not None and document.moment is None:
-                paint_ridges(painter, comparison, self.axis, document.units, theme, self.font())
+                paint_ridges(painter, comparison, self.axis, document.units, theme, self.balloons)
         else:
             self._paint_trouble(painter)
         painter.end()

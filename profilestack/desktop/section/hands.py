@@ -35,6 +35,7 @@ class Hands:
         self.view = view
         self.is_new = False
         """Whether what is moved was not in the stack before."""
+        view.document.changed.connect(self._look)
 
     @property
     def hold(self) -> Hold:
@@ -131,7 +132,14 @@ class Hands:
             self.view.document.point_at(move.index)
         self.show(move.shown)
 
+    def _look(self) -> None:
+        """Another hand changed the stack (undo, a panel): what was being moved is let go."""
+        move, stack = self.view.move_now, self.view.document.stack
+        if move is not None and stack is not move.shown and stack != move.shown:
+            self._end()
+
     def _end(self) -> None:
+        self.view.forget_press()
         self.view.move_now, self.is_new = None, False
         self.view.held_changed.emit("")
         self.view.update()

@@ -30,6 +30,9 @@ LEAST_HANDLE = 24.0
 CLEAR = 14.0
 """From the blank to the first number over it [px]."""
 
+LEADERS = (12.0, 40.0, 64.0)
+"""The height of a ridge is written so far from it [px]: the first of these that is free."""
+
 ROWS = 4
 """So many numbers stand over each other where passes are close; more are left out."""
 
@@ -124,9 +127,18 @@ def _balloon(
 
 
 def paint_ridges(
-    painter: QPainter, comparison: Comparison, axis: Axis, units: str, theme: Theme, font: QFont
+    painter: QPainter,
+    comparison: Comparison,
+    axis: Axis,
+    units: str,
+    theme: Theme,
+    balloons: list[Balloon],
 ) -> None:
-    """The highest ridges, each with its height on the waste's side of the profile."""
+    """The highest ridges, each with its height on the waste's side of the profile.
+
+    Where ``balloons`` stand, no height is written.
+    """
+    font = painter.font()
     ridges = [ridge for ridge in comparison.ridges if ridge.height >= LOWEST_RIDGE]
     if not ridges:
         return
@@ -136,7 +148,9 @@ def paint_ridges(
     ends = placed(shapely.get_coordinates(foot), axis).reshape(-1, 2, 2)
     text_of = FineText(units)
     written, ratio = small(font).toString(), painter.device().devicePixelRatioF()
-    taken: list[QRectF] = []
+    half = handle_size(font) / 2.0
+    corner = QPointF(half, half)
+    taken = [QRectF(each.middle - corner, each.middle + corner) for each in balloons]
     painter.setPen(pen(theme.leftover, 1.5))
     for ridge, ((x0, y0), (x, y)) in zip(ridges, ends.tolist(), strict=True):
         size = math.dist((x0, y0), (x, y))
@@ -144,12 +158,15 @@ def paint_ridges(
         text = f"{text_of(ridge.height)} {units}"
         picture = label(text, theme.leftover, theme.paper, written, ratio, True)
         box = QRectF(QPointF(), picture.deviceIndependentSize())
-        reach = 12.0 + abs(dx) * box.width() / 2.0 + abs(dy) * box.height() / 2.0
-        box.moveCenter(QPointF(x + dx * reach, y + dy * reach))
-        if not any(box.intersects(other) for other in taken):
-            taken.append(box)
-            painter.drawLine(QPointF(x, y), QPointF(x + 12.0 * dx, y + 12.0 * dy))
-            painter.drawPixmap(box.topLeft(), picture)
+        own = abs(dx) * box.width() / 2.0 + abs(dy) * box.height() / 2.0
+        for leader in LEADERS:
+            reach = leader + own
+            box.moveCenter(QPointF(x + dx * reach, y + dy * reach))
+            if not any(box.intersects(other) for other in taken):
+                taken.append(box)
+                painter.drawLine(QPointF(x, y), QPointF(x + leader * dx, y + leader * dy))
+                painter.drawPixmap(box.topLeft(), picture)
+                break
         draw_ring(painter, theme, QPointF(x, y))
 
 

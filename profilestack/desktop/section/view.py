@@ -41,9 +41,9 @@ class SectionView(Canvas):
 
     def __init__(self, document: Document, axis: Axis, parent: QWidget | None = None) -> None:
         super().__init__(document, axis, parent)
+        self._pressed: tuple[QPointF, Stroke | None] | None = None
         self.hands = Hands(self)
         self.keys = Keys(self)
-        self._pressed: tuple[QPointF, Stroke | None] | None = None
         self._panned: QPointF | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
@@ -66,6 +66,10 @@ class SectionView(Canvas):
             return next(s for s in report.cut.strokes if s.number == named + 1)
         found = stroke_at(report.cut, self.place_of(pixel), NEAR / self.axis.scale)
         return None if found is None else report.cut.strokes[found]
+
+    def forget_press(self) -> None:
+        """What was pressed is no longer held, though the button may still be down."""
+        self._pressed = None
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take hold: of the paper, or of a pass."""

@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 import numpy as np
 import shapely
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -23,6 +23,7 @@ from profilestack.desktop.section.shapes import chain_shape, shape_of
 from profilestack.desktop.theme import Theme
 from profilestack.drawing.scene import SLIVER, SMALL_AREA
 from profilestack.geometry.path import Point, Points
+from profilestack.stack import TurnedRun
 
 Shape = TypeVar("Shape")
 
@@ -65,6 +66,8 @@ class Wood:
         painter.fillPath(section, QColor(theme.wood))
         painter.setRenderHint(SMOOTH)
         painter.strokePath(section, pen(theme.wood_edge, 1.5))
+        if isinstance(cut.stack.run, TurnedRun):
+            self._paint_center(painter, blank.boundingRect(), theme)
         if report.comparison is not None:
             if done == len(cut.strokes):
                 self._paint_differences(painter, report.comparison, theme, ratio)
@@ -160,6 +163,12 @@ class Wood:
             painter.setBrush(NO_BRUSH)
             painter.setPen(pen(color, 0.0))
             painter.drawPath(shape)
+
+    def _paint_center(self, painter: QPainter, box: QRectF, theme: Theme) -> None:
+        """The line that a turned part turns about."""
+        y = self.axis.pixel_of_z(0.0)
+        painter.setPen(pen(theme.ink, 1.0, (14.0, 4.0, 3.0, 4.0)))
+        painter.drawLine(QPointF(box.left() - 16.0, y), QPointF(box.right() + 16.0, y))
 
     def _paint_target(self, painter: QPainter, target: Points, theme: Theme) -> None:
         painter.setBrush(NO_BRUSH)

@@ -34,6 +34,11 @@ class Costs:
         self._taken: dict[tuple[int, int, bool], Taking] = {}
         self._limits: dict[str, Limits] = {}
 
+    def be_strict(self) -> None:
+        """Let the least sliver over an edge count; what was looked at before is forgotten."""
+        self.ground.strict = True
+        self._taken.clear()
+
     def limits(self, task: Task) -> Limits:
         """What one travel of a task's bit may take."""
         if task.bit.id not in self._limits:

@@ -24,6 +24,9 @@ REST_SHARE = 1.0 / 3.0
 """When more than this share of the area has left one side, the wood is let rest (common
 practice: a strip of 2.4 m then bows by 1 to 3 mm)."""
 
+SAME_AREA = 1e-6
+"""Sections whose areas differ by less [mm2] are the same."""
+
 _ORDER = {"stop": 0, "warn": 1, "note": 2}
 
 
@@ -47,8 +50,9 @@ def plan_stack(
     """
     species = shop.wood(stack.blank.species)
     plain, draft, added = drafts_of(stack, bits, shop, species, offered)
-    chosen = chosen_order(draft)
-    steps, cut = steps_of(draft.costs, chosen.places, draft.bits)
+    draft, chosen, steps, cut = _true_to(stack, bits, plain, draft)
+    if draft is plain:
+        added = ()
     planned = stack_in_order(draft.costs, chosen.places)
     whole = cut_stack(planned, draft.bits)
     comparison = compare(whole)
@@ -79,6 +83,25 @@ def plan_stack(
         sentences=tuple(_sentences(chosen, added, minutes, own, trouble)),
         cautions=tuple(cautions),
     )
+
+
+def _true_to(
+    stack: Stack, bits: Mapping[str, Bit], plain: Draft, draft: Draft
+) -> tuple[Draft, Chosen, tuple[Step, ...], Cut]:
+    """Order and steps that leave the very section of the document.
+
+    Plans are made on coarse outlines: where a sliver was overlooked, it is looked for anew, and
+    at last nothing is added.
+    """
+    wanted = cut_stack(stack, bits).section.area
+    for trial, strict in ((draft, False), (draft, True), (plain, True)):
+        if strict:
+            trial.costs.be_strict()
+        chosen = chosen_order(trial)
+        steps, cut = steps_of(trial.costs, chosen.places, trial.bits)
+        if abs(cut.sections[-1].area - wanted) < SAME_AREA:
+            break
+    return trial, chosen, steps, cut
 
 
 def _cut_cautions(cut: Cut, found: Sequence[Caution], shop: Shop) -> list[Caution]:
@@ -179,16 +202,21 @@ def _sentences(
     if count:
         saved = sum(each.saved for each in added)
         what = "1 rough-out pass was" if count == 1 else f"{count} rough-out passes were"
-        gain = f"saves about {saved:.0f} min" if saved > 0.5 else "keeps the cuts within the usual"
-        found.append(Said(f"{what} added, which {gain}."))
+        gain = "which keeps cuts within the usual"
+        if saved > 0.5:
+            gain = f"which saves about {saved:.0f} min"
+        elif saved < -0.5:
+            gain = f"which takes about {-saved:.0f} min more and spares wide bits heavy cuts"
+        found.append(Said(f"{what} added, {gain}."))
     less = own.total - minutes.total
     if trouble:
         found.append(Said(f"In the document's own order {trouble}."))
     elif less > 0.5:
         found.append(Said(f"The document's own order takes {own.total:.0f} min, {less:.0f} more."))
     elif less < -0.5:
-        words = f"The document's own order takes {own.total:.0f} min, {-less:.0f} less, but lays "
-        found.append(Said(words + "the blank on faces that were cut before."))
+        words = f"The document as it stands takes {own.total:.0f} min, {-less:.0f} less, with "
+        what = "heavier cuts." if count else "the blank on faces that were cut before."
+        found.append(Said(words + what))
     else:
         found.append(Said("The document's own order takes as long."))
     return found

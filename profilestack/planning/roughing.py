@@ -1,7 +1,8 @@
 """Rough-out passes that are added: where a bit would take too heavy a cut or too many depths.
 
 They leave an allowance for the last light cut, and are taken only where that is quicker, or
-where the bit cannot be taken otherwise.
+where the bit cannot be taken otherwise. A wide bit is meant for light cuts: each of its rough
+depths is weighed as three.
 """
 
 from __future__ import annotations
@@ -32,17 +33,28 @@ WIDEST = 0.8
 OFFERED = 2
 """So many bits from the drawer are looked at: a change has to pay for itself."""
 
+WIDE = 35.0
+"""Profile bits wider than this [mm] are spared rough cuts (common practice: 3 to 5 mm deep)."""
+
+STRAIN = 3.0
+"""Each rough depth of a wide bit is weighed as so many (judgement)."""
+
 QUICKER = 0.95
 """Rough-out has to take less than this share of the minutes without it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Added:
-    """Passes that rough out for the task at ``before``, and what they save [min]."""
+    """Passes that rough out for the task at ``before``, and what they save [min].
+
+    ``saved`` is below 0 where they take longer but spare a wide bit its rough cuts; ``gain``
+    weighs these.
+    """
 
     before: int
     passes: tuple[Pass, ...]
     saved: float
+    gain: float
 
 
 def added_passes(costs: Costs, bits: Mapping[str, Bit], offered: Sequence[Bit]) -> list[Added]:
@@ -74,7 +86,7 @@ def _may_pay(costs: Costs, place: int, taken: Taking, bit: Bit) -> bool:
     task = costs.ground.tasks[place]
     count = len(taken.depths.depths)
     # a rough and a last depth stay at least, and one more travel comes in
-    saved = taken.minutes * (count - 3) / count
+    saved = taken.minutes * (count - 3) / count * (STRAIN if _is_spared(task) else 1.0)
     here = {each.key for each in costs.ground.tasks}
     change = costs.shop.bit_minutes(costs.stack.run.pieces)
     return saved > (0.0 if (bit.id, task.single.setup) in here else change)
@@ -116,31 +128,48 @@ def _best(
     passes = relief_passes(stack.blank, setup, kept, stock, unwanted, choice, used, 0.1)[:LANES]
     known = {**bits, **{bit.id: bit for bit in choice}}
     before = costs.taking(place, mask)
+    weight = _weighed(task, before)
     best: Added | None = None
     for count in range(1, len(passes) + 1):
         trial = tuple(replace(each, note="added to rough out") for each in passes[:count])
-        minutes, kept_limits = _with(costs, place, mask, trial, known)
+        taken = _with(costs, place, mask, trial, known)
+        if taken is None:
+            continue
         changes = {(each.bit, each.setup) for each in trial} - {t.key for t in ground.tasks}
-        minutes += len(changes) * costs.shop.bit_minutes(stack.run.pieces)
-        pays = minutes < QUICKER * before.minutes or (kept_limits and not before.depths.kept)
-        saved = before.minutes - minutes
-        if pays and (best is None or saved > best.saved + 1e-6):
-            best = Added(place, trial, saved)
+        extra = len(changes) * costs.shop.bit_minutes(stack.run.pieces)
+        extra += sum(each.minutes for each in taken[:-1])
+        after = extra + _weighed(task, taken[-1])
+        kept_limits = all(each.depths.kept for each in taken)
+        pays = after < QUICKER * weight or (kept_limits and not before.depths.kept)
+        gain = weight - after
+        if pays and (best is None or gain > best.gain + 1e-6):
+            saved = before.minutes - extra - taken[-1].minutes
+            best = Added(place, trial, saved, gain)
     return best
+
+
+def _is_spared(task: Task) -> bool:
+    """Whether the bit is a wide profile bit; flats are what wide straight bits are for."""
+    return task.diameter > WIDE and task.bit.shape.word != "straight"
+
+
+def _weighed(task: Task, taking: Taking) -> float:
+    """Minutes of a task, each rough depth of a wide bit weighed as several."""
+    count = len(taking.depths.depths)
+    rough = taking.minutes * (count - 1) / count if _is_spared(task) else 0.0
+    return taking.minutes + (STRAIN - 1.0) * rough
 
 
 def _with(
     costs: Costs, place: int, mask: int, passes: tuple[Pass, ...], bits: Mapping[str, Bit]
-) -> tuple[float, bool]:
-    """Minutes of some passes and then the task, and whether all keep the limits."""
-    ground, stack = costs.ground, costs.stack
-    task = ground.tasks[place]
-    small = replace(stack, passes=(*passes, task.single))
+) -> list[Taking] | None:
+    """How some passes and then the task are taken; None where that cannot be."""
+    task = costs.ground.tasks[place]
+    small = replace(costs.stack, passes=(*passes, task.single))
     try:
         tasks, _ = tasks_of(small, bits, costs.shop.machine)
     except InputError:
-        return float("inf"), False
-    here = Ground(tasks, ground.stock(mask))
+        return None
+    here = Ground(tasks, costs.ground.stock(mask))
     trial = Costs(small, here, costs.shop, costs.species)
-    taken = [trial.taking(k, (1 << k) - 1) for k in range(len(tasks))]
-    return sum(each.minutes for each in taken), all(each.depths.kept for each in taken)
+    return [trial.taking(k, (1 << k) - 1) for k in range(len(tasks))]

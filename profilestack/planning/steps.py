@@ -46,6 +46,8 @@ def steps_of(
     steps = []
     for (number, _, depths, k), single in zip(order, cut.passes, strict=True):
         steps.append(_step(costs, planned, cut, single, number, depths, k))
+    if weak := [problem for step in steps if (problem := _weakness(costs, step)) is not None]:
+        raise InputError(weak)
     return tuple(steps), cut
 
 
@@ -63,7 +65,6 @@ def _step(
     finishing = last and not task.single.relief
     piece, met = _largest(cut, single)
     speed = speed_for(task.bit, shop, costs.species, finishing, piece.area, met.thinning)
-    _refuse_weak(costs, task, number, piece.area, speed)
     light = is_light(piece)
     way, from_left = _way(met.side, finishing and light and not shop.machine.spindle_below)
     travel = travel_minutes(costs.stack, task, shop, speed)
@@ -134,23 +135,24 @@ def _way(side: Side, climbs: bool) -> tuple[Way, bool]:
     return "conventional", side == "left"
 
 
-def _refuse_weak(costs: Costs, task: Task, number: int, section: float, speed: Speed) -> None:
+def _weakness(costs: Costs, step: Step) -> Problem | None:
+    """What the spindle cannot take at a feed that does not burn, and what could."""
     shop = costs.shop
-    least = least_feed(task.bit, shop, costs.species, speed.rpm)
-    if speed.feed >= least - 1e-6 or section <= 0.0:
-        return
-    needed = cutting_power(shop.force_in(costs.species), section, least) / shop.load
-    there = shop.machine.power_at(speed.rpm)
-    if needed <= there:  # it is slow for other reasons: the chip is told as a caution
-        return
-    rated = needed * shop.machine.rated_speed / min(speed.rpm, shop.machine.rated_speed)
+    least = least_feed(step.bit, shop, costs.species, step.rpm)
+    if step.feed >= least - 1e-6:
+        return None
+    needed = cutting_power(shop.force_in(costs.species), step.section, least) / shop.load
+    if needed <= step.power_there:  # it is slow for other reasons: the chip is a caution
+        return None
+    rated = needed * shop.machine.rated_speed / min(step.rpm, shop.machine.rated_speed)
     text = (
-        f"{task.bit.id} takes {section:.1f} mm2 at once in pass {number} of the plan; at the least "
-        f"feed that does not burn, {least / 1000:.1f} m/min at {speed.rpm:,.0f} rpm, that needs "
-        f"{needed:.0f} W and the spindle gives {there:.0f} W there"
+        f"{step.bit.id} takes {step.section:.1f} mm2 at once in pass {step.pass_number} of the "
+        f"plan, {step.depth:.2f} mm deep; at the least feed that does not burn, "
+        f"{least / 1000:.1f} m/min at {step.rpm:,.0f} rpm, that needs {needed:.0f} W and the "
+        f"spindle gives {step.power_there:.0f} W there"
     )
     expected = f"a spindle of {rated:.0f} W or more, or a narrower bit that cuts in several lanes"
-    raise InputError(Problem("machine.power", text, expected))
+    return Problem("machine.power", text, expected)
 
 
 def _cautions(

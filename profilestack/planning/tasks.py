@@ -31,6 +31,9 @@ TOUCH = 0.01
 CLEAR = 0.02
 """Less standing stock than this [mm2] in the way of shank or nut is rounding."""
 
+DUST = 1e-7
+"""Less than this [mm2] is nothing, however strict one is."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Task:
@@ -94,7 +97,7 @@ def tasks_of(
         strokes = cut.strokes[each.first : each.last]
         first = tuple(stroke for stroke in strokes if stroke.copy == 0)
         swept = unite(stroke.region for stroke in strokes)
-        boxes = [box for stroke in first for box in _boxes(stroke, machine)]
+        boxes = [box for stroke in strokes for box in _boxes(stroke, machine)]
         blocked: BaseGeometry = shapely.GeometryCollection()
         if boxes:
             room = intersect(unite(boxes), cut.sections[0])
@@ -108,13 +111,15 @@ def tasks_of(
 def _boxes(stroke: Stroke, machine: Machine) -> list[BaseGeometry]:
     """The room that shank, nut and the way above the edge take, in the section plane."""
     bit, lie = stroke.bit, stroke.lie
-    sky = lie.height - stroke.tip + 1.0
+    # turned about its middle, a blank may stand higher than it lay at first
+    top = lie.height if stroke.setup.copies == 1 else lie.height + lie.width
+    sky = top - stroke.tip + 1.0
     edge, reach = edge_height(bit), bit.reach
     radius = max(largest_radius(bit), bit.shank / 2.0)
     found = []
-    if stroke.tip + edge < lie.height - TOUCH:
+    if stroke.tip + edge < top - TOUCH:
         found.append((radius, edge, max(sky, edge + 0.1)))
-    if stroke.tip + reach < lie.height - TOUCH:
+    if stroke.tip + reach < top - TOUCH:
         found.append((machine.nut_diameter / 2.0, reach, reach + machine.nut_height))
     boxes: list[BaseGeometry] = []
     for half, low, high in found:
@@ -125,13 +130,17 @@ def _boxes(stroke: Stroke, machine: Machine) -> list[BaseGeometry]:
 
 
 class Ground:
-    """The stock that stands after any set of tasks; sets are bit masks of their places."""
+    """The stock that stands after any set of tasks; sets are bit masks of their places.
+
+    ``strict``: the least sliver that stands over an edge counts, not only what can be seen.
+    """
 
     def __init__(self, tasks: list[Task], blank: BaseGeometry) -> None:
         self.tasks = tasks
         self._stock: dict[int, BaseGeometry] = {0: blank}
         self._never: dict[int, float] = {}
         self.everything = (1 << len(tasks)) - 1
+        self.strict = False
         shapes = np.array([task.swept for task in tasks], dtype=object)
         self._meets = [
             sum(1 << int(k) for k in np.flatnonzero(shapely.intersects(shapes, task.swept)))
@@ -175,7 +184,8 @@ class Ground:
     def stands_over(self, place: int, mask: int) -> bool:
         """Whether wood stands above the edge of a task after the tasks of a set."""
         blocked = self.tasks[place].blocked
-        return not blocked.is_empty and self._standing(blocked, mask) > CLEAR
+        least = DUST if self.strict else CLEAR
+        return not blocked.is_empty and self._standing(blocked, mask) > least
 
     def _standing(self, blocked: BaseGeometry, mask: int) -> float:
         return float(intersect(blocked, self.stock(mask)).area)

@@ -60,8 +60,10 @@ def _setup(plan: Plan, name: str) -> Iterator[str]:
 
 
 def _bits(steps: Sequence[Step], rests: dict[int, Rest], units: str) -> Iterator[str]:
-    for _, group in itertools.groupby(steps, key=lambda step: step.bit.id):
+    for place, (_, group) in enumerate(itertools.groupby(steps, key=lambda step: step.bit.id)):
         visit = list(group)
+        if place:
+            yield ""
         if (rest := rests.get(visit[0].number)) is not None:
             yield from paragraph(rest_words(rest), "  ")
         told = f"{plain(visit[0].bit.id)}, {visit[0].rpm:,.0f} rpm"

@@ -14,9 +14,14 @@ from profilestack.bits import Bit
 from profilestack.bits.shapes import SHAPES
 from profilestack.errors import InputError
 from profilestack.files.library_file import library_text, read_library, read_library_text
+from profilestack.files.shop_file import read_shop, read_shop_text, shop_text
 from profilestack.files.stack_file import read_stack, read_stack_text, stack_text
 from profilestack.files.versions import FORMATS
 from profilestack.geometry.path import Path
+from profilestack.planning.machine import Machine
+from profilestack.planning.shop import Shop
+from profilestack.planning.species import Species
+from profilestack.planning.speeds import USUAL_CHIPS, ChipRange
 from profilestack.stack import (
     Blank,
     Pass,
@@ -76,6 +81,20 @@ def test_the_frozen_library_of_version_1_opens() -> None:
     assert library.bit("ogee").shape == SHAPES["ogee"](cove_radius=4, round_radius=5, tip=3)
     assert library.bit("taper-ball").shape == SHAPES["taper-ball"](radius=1.5, angle=5, diameter=6)
     assert read_library_text(library_text(library)).bits == library.bits
+
+
+def test_the_frozen_shop_of_version_1_means_what_it_always_meant() -> None:
+    shop = read_shop(FILES / "version-1.shop.toml")
+    assert shop == Shop(
+        0.5, 1.0, 12.0, 2.0, 30.0, 5.0, 0.1, 5080.0, 6350.0, 2.0, 3.0, 120.0, 0.508, 50.0, 37.6,
+        640.0, 0.7, 'Every key, "once"',
+        Machine("cnc-with-changer", 4500.0, 18_000.0, 7000.0, 20_000.0, 10_160.0, 1270.0, 20_320.0,
+                250.0, 12.7, 1270.0, 2540.0, 152.4, 127.0, (6.35, 12.0, 12.7), 40.0, 18.0, 0.0,
+                6.35),
+        (Species("plum", 0.7, "hard", force=45.0),),
+        (ChipRange(12.7, "hard", 0.1016, 0.3048), *(c for c in USUAL_CHIPS if c.group != "hard")),
+    )  # fmt: skip
+    assert read_shop_text(shop_text(shop, "in")) == shop
 
 
 def test_every_version_of_every_format_has_its_frozen_file() -> None:

@@ -14,7 +14,9 @@ from PySide6.QtWidgets import QApplication
 from profilestack.desktop.desk import Desk
 from profilestack.desktop.main import application
 from profilestack.desktop.window import Window
+from profilestack.files.stack_file import write_stack
 from profilestack.session.places import Places
+from tests.gui.documents import BOARD
 
 
 @pytest.fixture(autouse=True)
@@ -59,3 +61,11 @@ def clear(desk: Desk) -> None:
     for window in list(desk.windows):
         window.document.session.forget_changes()
         window.close()
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    """A stack in a file."""
+    path = tmp_path / "crown.stack.toml"
+    write_stack(BOARD, path)
+    return path

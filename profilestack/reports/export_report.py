@@ -15,7 +15,7 @@ CODE = (
 def export_text(done: Exported) -> str:
     """As a person reads it."""
     if done.refused:
-        return "\n".join(paragraph(f"No machine code was written: {done.refused}."))
+        return "\n".join(paragraph(f"No machine code was written: {done.refused}"))
     lines = [f"{each.path}: {each.about}" for each in done.files]
     if any(each.path.suffix.lower() == ".nc" for each in done.files):
         lines += paragraph(CODE)

@@ -8,6 +8,7 @@ from profilestack.cutting.comparison import compare
 from profilestack.cutting.cut import cut_stack
 from profilestack.drawing.pages import pages_bytes
 from profilestack.drawing.report.report import report_pages
+from profilestack.drawing.template.options import TemplateOptions
 from profilestack.drawing.wording import title_of
 from profilestack.files.exports.machine_code import CodeWishes, code_bytes
 from profilestack.files.exports.steps_csv import steps_csv
@@ -26,12 +27,13 @@ def csv(order: ExportOrder) -> Making:
 
 def pdf(order: ExportOrder) -> Making:
     """The report."""
+    paper = TemplateOptions(paper=order.paper).paper  # refused before the work
     plan = _plan(order)
     known = dict(order.bits) | {step.bit.id: step.bit for step in plan.steps}
     cut = cut_stack(plan.stack, known)
-    pages = report_pages(cut, compare(cut), plan, order.units, order.paper)
+    pages = report_pages(cut, compare(cut), plan, order.units, paper)
     data = pages_bytes(pages, title_of(plan.stack))
-    about = f"PDF, {len(pages)} pages {order.paper}"
+    about = f"PDF, {len(pages)} pages {paper}"
     return Making((Made(order.path, data, about),), is_good(plan), plan)
 
 
@@ -39,7 +41,7 @@ def nc(order: ExportOrder) -> Making:
     """Machine code: one file, or one for each setup or bit; none where a caution says stop."""
     plan = _plan(order)
     if not is_good(plan):
-        return Making((), False, plan, _why_refused(plan))
+        return Making((), False, plan, _why_refused(plan, order.units))
     programs = programs_of(plan, per_bit=order.per_bit)
     wishes = CodeWishes(order.units, order.zero, len(programs))
     made = []
@@ -64,13 +66,16 @@ def _ending(program: Program, order: ExportOrder) -> str:
     return "-".join(word for word in cleaned if word)
 
 
-def _why_refused(plan: Plan) -> str:
+def _why_refused(plan: Plan, units: str) -> str:
     """The cautions that stand against code, the gravest first."""
     stops = [caution for caution in plan.cautions if caution.severity == "stop"]
     if not stops:
-        return "the section as cut breaks the stack's tolerance: profilestack cut says where"
-    about = [f"pass {each.number}, {each.code}" if each.number else each.code for each in stops]
-    return f"cautions say stop: {'; '.join(dict.fromkeys(about))}; profilestack plan says why"
+        return "the section as cut breaks the stack's tolerance; profilestack cut says where."
+    told = dict.fromkeys(
+        f"{f'pass {each.number}, ' if each.number else ''}{each.code}: {each.say(units)}"
+        for each in stops
+    )
+    return f"a caution says stop. {' '.join(told)} profilestack plan says more."
 
 
 def _about(program: Program) -> str:

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from profilestack.cutting.caution import Caution
+from profilestack.cutting.cut import cut_stack
 from profilestack.errors import InputError
 from profilestack.files.exports.machine_code import CodeWishes, code_bytes
 from profilestack.planning.machine import Machine
@@ -30,15 +31,23 @@ def codes_of(plan: Plan, units: str = "mm", zero="bed", per_bit: bool = False):
     return programs, [code_bytes(program, plan, (), wishes) for program in programs]
 
 
+def wanted_of(plan: Plan):
+    """The engine's section, flattened a hundred times finer than usual."""
+    bits = {step.bit.id: step.bit for step in plan.steps}
+    return cut_stack(plan.stack, bits, 1e-5).section
+
+
 def check_section(plan: Plan, units: str = "mm", zero="bed", per_bit: bool = False) -> None:
-    """The code's section is the engine's: what is left over is rounding and flattening."""
+    """The code's section is the engine's but for rounding.
+
+    Coordinates are rounded to 0.0001 mm or 0.00001 in (off by 0.000127 mm at most); where cuts
+    meet in an arris of 45 degrees it moves by up to three times as much.
+    """
     programs, codes = codes_of(plan, units, zero, per_bit)
     left = section_after(plan.stack, programs, codes, zero_at_face=zero == "face")
-    wanted = plan.cut.section
-    # coordinates are rounded to half of 0.0001 mm or 0.00001 in; arcs flattened within 0.001
-    assert left.symmetric_difference(wanted).area <= 0.001 * wanted.boundary.length
-    assert left.area == pytest.approx(wanted.area, abs=0.0005 * wanted.boundary.length)
-    assert largest_distance(left, wanted) <= 0.002
+    wanted = wanted_of(plan)
+    assert left.symmetric_difference(wanted).area <= 0.00015 * wanted.boundary.length
+    assert largest_distance(left, wanted) <= 0.0005
 
 
 def ogee(run, **other):
@@ -130,7 +139,7 @@ def test_stopped_passes_go_down_on_a_slope(begin, end, from_left):
     programs, codes = codes_of(plan)
     inside = ((begin or 0.0) + (end or 700.0)) / 2.0 / 700.0
     left = section_after(stack, programs, codes, share=inside)
-    assert largest_distance(left, plan.cut.section) <= 0.002
+    assert largest_distance(left, wanted_of(plan)) <= 0.0005
     for share, cut in ((20.0 / 700.0, begin is None), (680.0 / 700.0, end is None)):
         beyond = section_after(stack, programs, codes, share=share)
         assert (beyond.area < 1799.0) == cut
@@ -146,7 +155,7 @@ def test_a_dovetail_comes_in_and_goes_out_by_the_open_end():
         plan = plan_of(stack, bits, [step_of(stack, bits, 1, from_left=from_left)])
         programs, codes = codes_of(plan)
         left = section_after(stack, programs, codes, share=0.5)
-        assert largest_distance(left, plan.cut.section) <= 0.002
+        assert largest_distance(left, wanted_of(plan)) <= 0.0005
         # it never moves up or down over the part
         for move in run_code(codes[0]).moves:
             if move.places[0, 2] != move.places[-1, 2]:

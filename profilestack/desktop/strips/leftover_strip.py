@@ -173,6 +173,8 @@ class LeftoverStrip(Strip):
             if ridge.height < LOWEST_RIDGE:
                 continue
             x, y = self.axis.pixel_of_x(ridge.at[0]), level(ridge.height)
+            if not self.edge <= x <= room.width():
+                continue
             painter.drawLine(QPointF(x, level(0.0)), QPointF(x, y))
             draw_ring(painter, theme, QPointF(x, y))
             beyond = "↑ " if ridge.height > level.high else ""

@@ -35,14 +35,20 @@ class Desk(QObject):
     """Opens and closes windows; holds the settings, the theme, the journals of this run."""
 
     def __init__(
-        self, app: QApplication, theme: str | None = None, places: Places | None = None
+        self,
+        app: QApplication,
+        theme: str | None = None,
+        places: Places | None = None,
+        bits: BitsAtHand | None = None,
+        units: str | None = None,
     ) -> None:
         super().__init__(app)
         self.places = places or user_places()
         self.settings, self._complaint = read_settings(self.places.settings)
         self.looks = Looks(app, self, theme or self.settings.theme)
         self.running = Running(self.places.journals)
-        self.bits = BitsAtHand()
+        self.bits = bits or BitsAtHand()
+        self._units_now = units
         self.windows: list[Window] = []
 
     # -- windows -------------------------------------------------------------------------------
@@ -52,8 +58,7 @@ class Desk(QObject):
     ) -> Window:
         """A window for a document, beside ``near``, or in its place where it is untouched."""
         document = Document(session)
-        if self.settings.units is not None:
-            document.units = self.settings.units
+        document.units = self.units or document.units
         window = Window(document, self, journal or Journal(self.running))
         self.windows.append(window)
         if near is not None and near.is_untouched:
@@ -69,7 +74,7 @@ class Desk(QObject):
 
     def new(self, near: Window | None = None) -> Window:
         """A window with a small blank board."""
-        units = self.settings.units or (near.document.units if near else "mm")
+        units = self.units or (near.document.units if near else "mm")
         return self.show(Session(new_board(units), bits=self.bits), near)
 
     def open_example(self, near: Window | None = None) -> Window:
@@ -155,6 +160,11 @@ class Desk(QObject):
         """The theme that is wanted: "system", "light" or "dark"."""
         return self.looks.wanted
 
+    @property
+    def units(self) -> str | None:
+        """The units that are wanted, for this time or always; None: each document's own."""
+        return self._units_now or self.settings.units
+
     def set_theme(self, theme: str) -> None:
         """Another theme, for all windows and from now on."""
         self.looks.want(theme)
@@ -162,6 +172,7 @@ class Desk(QObject):
 
     def set_units(self, units: str) -> None:
         """Show lengths in these units, in all windows and from now on."""
+        self._units_now = None
         for window in self.windows:
             window.document.set_units(units)
         self.change(lambda settings: replace(settings, units=units))

@@ -14,6 +14,7 @@ from profilestack.desktop.desk import Desk
 from profilestack.desktop.display import display_trouble
 from profilestack.desktop.faults import Faults
 from profilestack.desktop.recovery import offer_recovery
+from profilestack.session.bits_at_hand import BitsAtHand
 
 
 def application() -> QApplication:
@@ -59,13 +60,28 @@ def end_when_told(desk: Desk) -> None:
             signal.signal(number, end)
 
 
-def run(paths: Sequence[Path] = (), theme: str | None = None) -> int:
-    """Show a window for each file, or the example; returns when the last one is closed."""
+def run(
+    paths: Sequence[Path] = (),
+    theme: str | None = None,
+    libraries: Sequence[str] = (),
+    units: str | None = None,
+) -> int:
+    """Show a window for each file, or the example; returns when the last one is closed.
+
+    ``theme`` and ``units`` hold for this time, instead of those that were chosen.
+
+    Raises:
+        FileError: a library is not there or cannot be read.
+        InputError: all problems of a library.
+    """
+    bits = BitsAtHand()
+    for name in libraries:
+        bits.open_library(name)
     if trouble := display_trouble():
         print(f"profilestack: the app cannot be shown: {trouble}", file=sys.stderr)
         return 2
     app = application()
-    desk = Desk(app, theme)
+    desk = Desk(app, theme, bits=bits, units=units)
     faults = Faults(desk.keep_all, app)
     faults.install()
     end_when_told(desk)

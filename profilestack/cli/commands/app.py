@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from profilestack.cli import options
 from profilestack.errors import ProfilestackError
 
 HELP = "open the desktop app"
@@ -21,6 +22,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "stacks", metavar="STACK", type=Path, nargs="*", help="stacks or drawings to open"
     )
+    options.add_bits(
+        parser, "a NAME.bits.toml file to have at hand; @small-shop and @all name the shipped ones; "
+        "may be given again",
+    )  # fmt: skip
+    options.add_units(parser, "those chosen last, else each document's own")
     parser.add_argument(
         "--theme", choices=("light", "dark"), help="for this time, instead of the one chosen"
     )
@@ -35,4 +41,4 @@ def run(call: argparse.Namespace) -> int:
         if not (error.name or "").startswith(("PySide6", "shiboken6")):
             raise
         raise ProfilestackError(f"the app cannot be shown: {error}") from error
-    return show(call.stacks, call.theme)
+    return show(call.stacks, call.theme, call.bits, call.units)

@@ -30,8 +30,11 @@ LEAST_HANDLE = 24.0
 CLEAR = 14.0
 """From the blank to the first number over it [px]."""
 
-LEADERS = (12.0, 40.0, 64.0)
-"""The height of a ridge is written so far from it [px]: the first of these that is free."""
+LEADERS = (
+    (12.0, 0.0), (40.0, 0.0), (68.0, 0.0), (12.0, 0.9), (12.0, -0.9), (40.0, 0.9), (40.0, -0.9),
+)  # fmt: skip
+"""The height of a ridge is written so far from it [px], off its normal by so much [rad]: where the
+first of these places is free."""
 
 ROWS = 4
 """So many numbers stand over each other where passes are close; more are left out."""
@@ -158,13 +161,14 @@ def paint_ridges(
         text = f"{text_of(ridge.height)} {units}"
         picture = label(text, theme.leftover, theme.paper, written, ratio, True)
         box = QRectF(QPointF(), picture.deviceIndependentSize())
-        own = abs(dx) * box.width() / 2.0 + abs(dy) * box.height() / 2.0
-        for leader in LEADERS:
-            reach = leader + own
-            box.moveCenter(QPointF(x + dx * reach, y + dy * reach))
+        for leader, turn in LEADERS:
+            cos, sin = math.cos(turn), math.sin(turn)
+            way = QPointF(cos * dx - sin * dy, sin * dx + cos * dy)
+            half_way = abs(way.x()) * box.width() / 2.0 + abs(way.y()) * box.height() / 2.0
+            box.moveCenter(QPointF(x, y) + way * (leader + half_way))
             if not any(box.intersects(other) for other in taken):
                 taken.append(box)
-                painter.drawLine(QPointF(x, y), QPointF(x + leader * dx, y + leader * dy))
+                painter.drawLine(QPointF(x, y), QPointF(x, y) + way * leader)
                 painter.drawPixmap(box.topLeft(), picture)
                 break
         draw_ring(painter, theme, QPointF(x, y))

@@ -181,7 +181,8 @@ class LeftoverStrip(Strip):
             text = f"{beyond}{text_of(ridge.height)} {units}"
             picture = label(text, theme.leftover, theme.paper, written, ratio, False)
             size = picture.deviceIndependentSize()
-            begin = min(x + 4.0, room.width() - size.width())
+            fits = x + 4.0 + size.width() <= room.width()
+            begin = x + 4.0 if fits else x - 4.0 - size.width()
             if begin >= free_from:
                 free_from = begin + size.width()
                 top = max(0.0, y - size.height() / 2.0)

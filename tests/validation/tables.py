@@ -5,6 +5,7 @@ from __future__ import annotations
 from tests.validation import (
     classical,
     corners,
+    exported,
     planned_steps,
     scallops,
     shop_figures,
@@ -21,4 +22,5 @@ CHECKS: tuple[Check, ...] = (
     *classical.CHECKS,
     *shop_figures.CHECKS,
     *planned_steps.CHECKS,
+    *exported.CHECKS,
 )

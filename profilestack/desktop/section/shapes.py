@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -13,10 +13,13 @@ from shiboken6 import Shiboken
 
 from profilestack.desktop.axis import Axis
 from profilestack.geometry.path import Points
-from profilestack.geometry.region import chains_of
 
 SEEN = 0.1
 """Points that bend a line by less than this [px] are left out: nobody can see them."""
+
+
+POLYGON = 3
+"""The type of a polygon among shapely's geometries."""
 
 
 def placed(points: Points, axis: Axis) -> Points:
@@ -47,20 +50,30 @@ def chain_shape(points: Points, axis: Axis) -> QPolygonF:
 
 def shape_of(geometry: BaseGeometry, axis: Axis) -> QPainterPath:
     """A region [mm] as an area on the screen, its holes left open."""
-    return path_of(placed(chain, axis) for chain in chains_of(_coarse(geometry, axis)))
+    return shapes_of((geometry,), axis)[0]
 
 
-def path_of(rings: Iterable[Points]) -> QPainterPath:
-    """Closed rings, each (n, 2) [px], as one area; what lies in two of them is a hole."""
-    path = QPainterPath()
-    for ring in rings:
-        path.addPolygon(polygon_of(ring))
-        path.closeSubpath()
-    return path
-
-
-def _coarse(geometry: BaseGeometry, axis: Axis) -> BaseGeometry:
-    return shapely.simplify(geometry, SEEN / axis.scale, preserve_topology=False)
+def shapes_of(geometries: Sequence[BaseGeometry], axis: Axis) -> list[QPainterPath]:
+    """Regions [mm] as areas on the screen; many at once are quicker than one by one."""
+    paths = [QPainterPath() for _ in geometries]
+    coarse = shapely.simplify(
+        np.array(geometries, dtype=object), SEEN / axis.scale, preserve_topology=False
+    )
+    parts, owner = shapely.get_parts(coarse, return_index=True)
+    areal = shapely.get_type_id(parts) == POLYGON
+    rings, part = shapely.get_rings(parts[areal], return_index=True)
+    points, ring = shapely.get_coordinates(rings, return_index=True)
+    if len(points) == 0:
+        return paths
+    pixels = placed(points, axis)
+    begins = np.flatnonzero(np.diff(ring, prepend=-1))
+    owners = owner[areal][part][ring[begins]]
+    for begin, end, which in zip(
+        begins.tolist(), [*begins[1:].tolist(), len(pixels)], owners.tolist(), strict=True
+    ):
+        paths[which].addPolygon(polygon_of(pixels[begin:end]))
+        paths[which].closeSubpath()
+    return paths
 
 
 def thinned(pixels: Points) -> Points:

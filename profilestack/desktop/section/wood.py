@@ -19,7 +19,7 @@ from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
 from profilestack.desktop.section.inks import hatch, mixed, pen
 from profilestack.desktop.section.marks import axis_points
-from profilestack.desktop.section.shapes import chain_shape, shape_of
+from profilestack.desktop.section.shapes import chain_shape, shape_of, shapes_of
 from profilestack.desktop.theme import Theme
 from profilestack.drawing.scene import SLIVER, SMALL_AREA
 from profilestack.geometry.path import Point, Points
@@ -149,14 +149,14 @@ class Wood:
     def _paint_differences(
         self, painter: QPainter, comparison: Comparison, theme: Theme, ratio: float
     ) -> None:
-        for region, color, crossed in (
-            (comparison.leftover_region, theme.leftover, False),
-            (comparison.overcut_region, theme.overcut, True),
+        regions = _thick((comparison.leftover_region, comparison.overcut_region))
+        shapes = shapes_of(regions, self.axis)
+        for shape, color, crossed in (
+            (shapes[0], theme.leftover, False),
+            (shapes[1], theme.overcut, True),
         ):
-            seen = _thick(region)
-            if seen.is_empty:
+            if shape.isEmpty():
                 continue
-            shape = shape_of(seen, self.axis)
             painter.setRenderHint(SMOOTH, False)
             painter.fillPath(shape, hatch(color, ratio, crossed=crossed))
             painter.setRenderHint(SMOOTH)
@@ -220,8 +220,9 @@ def stretch_of(target: Points, begin: Point, end: Point) -> Points:
     return np.concatenate((ends[first > last], inner, ends[first <= last]))
 
 
-def _thick(region: BaseGeometry) -> BaseGeometry:
-    """The pieces that are more than the flattening's own slivers."""
-    pieces = shapely.get_parts(region)
+def _thick(regions: tuple[BaseGeometry, ...]) -> list[BaseGeometry]:
+    """The regions without the pieces that are no more than the flattening's own slivers."""
+    pieces, owner = shapely.get_parts(np.array(regions, dtype=object), return_index=True)
     area, length = shapely.area(pieces), shapely.length(pieces)
-    return MultiPolygon(list(pieces[(area > SMALL_AREA) & (2.0 * area > SLIVER * length)]))
+    thick = (area > SMALL_AREA) & (2.0 * area > SLIVER * length)
+    return [MultiPolygon(list(pieces[thick & (owner == k)])) for k in range(len(regions))]

@@ -23,8 +23,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "stacks", metavar="STACK", type=Path, nargs="*", help="stacks or drawings to open"
     )
     options.add_bits(
-        parser, "a NAME.bits.toml file to have at hand; @small-shop and @all name the shipped ones; "
-        "may be given again",
+        parser, "a NAME.bits.toml file to have at hand; @small-shop and @all name the shipped "
+        "ones; may be given again",
     )  # fmt: skip
     options.add_units(parser, "those chosen last, else each document's own")
     parser.add_argument(

@@ -39,19 +39,25 @@ def with_few_bits(
     """A cover with the fewest bits, and how many bits are needed at least.
 
     Of the sets that were tried the cover takes that of fewest passes. It is None where the sets
-    are too many or too large to be looked through.
+    are too many or too large to be looked through, or the progress was stopped.
     """
     names, reach = _reach_of_bits(table, points)
     few = some_of(points, 2 * FIRST_POINTS)
-    shares = {int(name): _packed_columns(table, name, few) for name in names}
+    shares: dict[int, Packed] = {}
+    for name in names:
+        if progress.is_stopped():
+            return None, 1
+        shares[int(name)] = _packed_columns(table, name, few)
     most = min(LARGEST_SET, costs.most_bits or LARGEST_SET)
     for size in range(1, most + 1):
         if math.comb(len(names), size) > MOST_COUNTED:
             return None, size
         sets = names[_reaching_sets(reach, size)]
-        sets = _promising(table, sets, shares)
+        sets = _promising(table, sets, shares, progress)
         if costs.most_passes is not None:
-            sets = _not_too_few(sets, shares, len(few), costs.most_passes)
+            sets = _not_too_few(sets, shares, len(few), costs.most_passes, progress)
+        if progress.is_stopped():  # then the sets were not looked at
+            return None, size
         best, settled = _fewest_passes(table, points, costs, sets, progress)
         if best is not None or not settled:
             return best, size
@@ -114,7 +120,9 @@ def _packed_columns(table: Table, bit: int, few: Indices) -> Packed:
     return np.unique(np.packbits(rows, axis=1), axis=0)
 
 
-def _promising(table: Table, sets: Indices, shares: dict[int, Packed]) -> Indices:
+def _promising(
+    table: Table, sets: Indices, shares: dict[int, Packed], progress: Progress
+) -> Indices:
     """The sets in the order of the passes that a greedy cover of a few points takes.
 
     Of sets that seem alike the one with the larger bits comes first, which need fewer relief
@@ -132,6 +140,8 @@ def _promising(table: Table, sets: Indices, shares: dict[int, Packed]) -> Indice
     looked_at = np.argsort(-together, kind="stable")[:MOST_SETS]
     counts = np.full(len(sets), len(table.packed))
     for k in looked_at:
+        if progress.is_stopped():
+            return sets
         counts[k] = _greedy_passes([shares[int(bit)] for bit in sets[k]])
     order = np.lexsort((-sizes, counts))
     alike = np.column_stack((counts, together))[order]
@@ -140,7 +150,9 @@ def _promising(table: Table, sets: Indices, shares: dict[int, Packed]) -> Indice
     return sets[np.concatenate((order[leading], np.delete(order, leading)))]
 
 
-def _not_too_few(sets: Indices, shares: dict[int, Packed], count: int, most_passes: int) -> Indices:
+def _not_too_few(
+    sets: Indices, shares: dict[int, Packed], count: int, most_passes: int, progress: Progress
+) -> Indices:
     """The sets without the first ones that surely need more passes than ``most_passes``.
 
     Of points that no column reaches two at once each needs a pass of its own.
@@ -149,11 +161,12 @@ def _not_too_few(sets: Indices, shares: dict[int, Packed], count: int, most_pass
     for bit, packed in shares.items():
         rows = np.unpackbits(packed, axis=1, count=count).astype(np.float32)
         together[bit] = rows.T @ rows > 0.5
-    kept = [
-        k
-        for k, bits in enumerate(sets[:MOST_SETS])
-        if _apart(np.logical_or.reduce([together[int(bit)] for bit in bits])) <= most_passes
-    ]
+    kept: list[int] = []
+    for k, bits in enumerate(sets[:MOST_SETS]):
+        if progress.is_stopped():
+            return sets
+        if _apart(np.logical_or.reduce([together[int(bit)] for bit in bits])) <= most_passes:
+            kept.append(k)
     return sets[np.concatenate((kept, np.arange(MOST_SETS, len(sets)))).astype(np.intp)]
 
 

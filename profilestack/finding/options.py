@@ -8,6 +8,7 @@ from typing import Literal
 
 import numpy as np
 
+from profilestack.errors import Cancelled
 from profilestack.finding.assembly import Assembled
 from profilestack.finding.cover import cheapest, with_these_bits
 from profilestack.finding.few_bits import with_few_bits
@@ -189,7 +190,11 @@ def _least_leftover(
     request = problem.request
     useful = np.unique(problem.table.bits[problem.table.tools])
     stride = -(-len(useful) // MOST_BITS_AGAIN)
-    finer = at_leftover(with_bits(problem, useful[::stride]), request.leftover / 2.0)
+    part = with_bits(problem, useful[::stride])
+    try:
+        finer = at_leftover(part, request.leftover / 2.0, progress)
+    except Cancelled:
+        return None  # the way of fewest passes is the best so far
     limit = progress.within(request.seconds or 2.0 * QUICK)
     most = request.most_passes or 3 * fewest_passes + 6
     cover = cheapest(finer.table, finer.points, replace(costs, most_passes=most), progress=limit)

@@ -11,11 +11,13 @@ from dataclasses import replace
 import numpy as np
 from scipy.spatial import cKDTree
 
+from profilestack.errors import Cancelled
 from profilestack.finding.bench import SPACING, aim_again, lay_again, points_in, waste_of
 from profilestack.finding.columns import Indices, only, table_of
 from profilestack.finding.coverage import cover
 from profilestack.finding.problem import DUST, Problem
 from profilestack.geometry.region import polygon_from_points
+from profilestack.progress import SILENT, Progress
 
 SAME = 1e-6
 """Points nearer to each other than this are one [mm]."""
@@ -41,16 +43,22 @@ def looked_at_closely(problem: Problem) -> Problem:
     return problem.with_points(places[new], touched[new])
 
 
-def at_leftover(problem: Problem, leftover: float) -> Problem:
-    """The problem at a smaller ``leftover`` [mm]."""
+def at_leftover(problem: Problem, leftover: float, progress: Progress = SILENT) -> Problem:
+    """The problem at a smaller ``leftover`` [mm].
+
+    Raises:
+        Cancelled: the progress was stopped.
+    """
     # a hair less than is allowed, so that no rounding breaks the tolerance
     aim = aim_again(problem.aim, leftover - DUST)
     outline = polygon_from_points(problem.request.stack.blank.outline().flatten(1e-3))
     benches = {id(bench): lay_again(aim, bench, outline) for bench in problem.benches}
-    coverages = [
-        cover(replace(each.candidates, bench=benches[id(each.candidates.bench)]))
-        for each in problem.table.coverages
-    ]
+    coverages = []
+    for each in problem.table.coverages:
+        if progress.is_stopped():
+            raise Cancelled
+        candidates = replace(each.candidates, bench=benches[id(each.candidates.bench)])
+        coverages.append(cover(candidates))
     first = benches[id(problem.benches[0])]
     bits, setups = problem.table.bits.tolist(), problem.table.setups.tolist()
     table = table_of(coverages, bits, setups, len(first.points))

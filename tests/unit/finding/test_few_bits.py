@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import random
 
 import numpy as np
@@ -71,3 +72,15 @@ def test_stopped_it_has_no_cover() -> None:
     problem = small_problem(3)
     stopped = Progress(is_stopped=lambda: True)
     assert with_few_bits(problem.table, problem.points, BITS, stopped)[0] is None
+
+
+@pytest.mark.parametrize("looks", [0, 1, 5, 20, 60])
+def test_stopped_on_the_way_it_looks_no_further_and_claims_no_more(looks: int) -> None:
+    problem = small_problem(3)
+    whole, least = with_few_bits(problem.table, problem.points, BITS, SILENT)
+    seen = itertools.count()
+    stopped = Progress(is_stopped=lambda: next(seen) >= looks)
+    found, proved = with_few_bits(problem.table, problem.points, BITS, stopped)
+    assert proved <= least
+    assert found is None or (whole is not None and found.cost == whole.cost)
+    assert next(seen) <= looks + 10

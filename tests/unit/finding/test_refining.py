@@ -5,10 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from profilestack.errors import Cancelled
 from profilestack.finding.cover import cheapest
 from profilestack.finding.problem import problem_of
 from profilestack.finding.refining import at_leftover, looked_at_closely, with_bits
 from profilestack.finding.solver import Costs
+from profilestack.progress import Progress
 from tests.finding import request
 from tests.planted import drawer, planted
 
@@ -53,3 +55,9 @@ def test_the_problem_over_some_bits_has_their_columns_alone() -> None:
     assert np.array_equal(part.table.packed, problem.table.packed[own])
     columns = np.arange(0, len(part.table.packed), 97)
     assert part.passes(columns) == problem.passes(np.flatnonzero(own)[columns])
+
+
+def test_stopped_it_is_no_other_problem() -> None:
+    wide = problem_of(request(planted(3, 3).stack, drawer(), 0.2))
+    with pytest.raises(Cancelled):
+        at_leftover(wide, 0.1, Progress(is_stopped=lambda: True))

@@ -49,7 +49,7 @@ class Machine:
     rpm: float = 0.0
     feed: float = 0.0
     chosen: int = 0
-    tool: int = 0
+    tool: int = 1  # the bit that the operator put in before the start
     motion: str = ""
     ended: bool = False
     place: list[float | None] = field(default_factory=lambda: [None, None, None])
@@ -165,8 +165,8 @@ def _move(machine: Machine, number: int, values: dict[str, float], unit: float) 
         if any(value is None for value in target):
             return  # first the height, then the place
         before = [a if a is not None else b for a, b in zip(before, target, strict=True)]
-    if machine.motion != "G0" and not (machine.spindle and machine.feed > 0.0 and machine.tool):
-        raise CodeError(f"line {number}: cuts with no bit, spindle or feed")
+    if machine.motion != "G0" and not (machine.spindle and machine.feed > 0.0):
+        raise CodeError(f"line {number}: cuts without spindle or feed")
     start, end = np.array(before, dtype=float), np.array(target, dtype=float)
     if machine.motion in ("G2", "G3"):
         places = _arc(number, start, end, values, unit, machine.motion == "G2")
@@ -186,7 +186,7 @@ def _arc(
 ) -> np.ndarray:
     center = start[:2] + np.array((values.get("I", 0.0), values.get("J", 0.0))) * unit
     first, last = math.dist(center, start[:2]), math.dist(center, end[:2])
-    if abs(first - last) > 0.005 * unit / (25.4 if unit != 1.0 else 1.0) or first <= 0.0:
+    if abs(first - last) > 0.002 or first <= 0.0:
         raise CodeError(f"line {number}: radii {first} and {last}")
     begin = math.atan2(*(start[:2] - center)[::-1])
     turned = (math.atan2(*(end[:2] - center)[::-1]) - begin) % math.tau

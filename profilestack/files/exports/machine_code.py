@@ -62,6 +62,8 @@ def code_bytes(
     rows += [f"G17 {UNIT_CODE[wishes.units]} G90 G94 G54"]
     tools = {bit.id: number for number, bit in enumerate(program.bits, 1)}
     safe = program.safe - level
+    # one bit is put in by hand before the program starts, unless the machine does that
+    changes = len(tools) > 1 or plan.shop.machine.kind == "cnc-with-changer"
     held: str | None = None
     speed: float | None = None
     for stage in program.stages:
@@ -69,9 +71,10 @@ def code_bytes(
         rows += _comments([_about(step, plan, wishes.units)])
         if step.bit.id != held:
             # up first, so that nothing turns or is changed near the wood
-            rows += ["M5", writer.up(safe), f"T{tools[step.bit.id]} M6"]
-            if held is not None or wishes.programs > 1:
-                rows += _comments([f"z zero anew with T{tools[step.bit.id]}"])
+            rows += ["M5", writer.up(safe)]
+            if changes:
+                rows += [f"T{tools[step.bit.id]} M6"]
+            rows += _comments([f"T{tools[step.bit.id]} is in the spindle, z zero set with it"])
             held, speed = step.bit.id, None
         if step.rpm != speed:
             rows += [f"S{_whole(step.rpm)} M3"]
@@ -177,6 +180,8 @@ def _header(
         name = bit.id if bit.name == bit.id else f"{bit.id}, {bit.name}"
         yield f"T{number}: {name}, diameter {diameter}, {_whole(speeds[bit.id])} rpm"
     yield "no length offsets are written: set z zero anew with each bit"
+    if plan.through == "each bit" and len(program.bits) > 1:
+        yield "the plan takes each bit through all pieces: write a file for each bit for that"
     mine = {stage.step.pass_number for stage in program.stages}
     for caution in cautions:
         if caution.number is None or caution.number in mine:

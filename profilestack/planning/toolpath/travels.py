@@ -122,6 +122,7 @@ def _bent(step: Step, run: CurvedRun, across: float, room: Room) -> Iterator[Mov
     radius, center = run.radius + across, (-run.radius, 0.0)
     _refuse_middle(step, radius)
     angle = math.radians(run.angle)
+    _refuse_narrow_gap(step, run, lead)
     tangent = (-math.sin(angle), math.cos(angle))
     first = (across, 0.0)
     last = (center[0] + radius * math.cos(angle), radius * math.sin(angle))
@@ -167,6 +168,16 @@ def _around(step: Step, run: CurvedRun, across: float, room: Room) -> Iterator[M
         yield Bend((*at(total + half * math.pi), z), center, turn, step.feed)
     yield Feed((*at(total + math.tau), room.height + ABOVE), _down_feed(step))
     yield Rapid((*at(total + math.tau), room.safe))
+
+
+def _refuse_narrow_gap(step: Step, run: CurvedRun, lead: float) -> None:
+    """Between the ends of a nearly closed bend a bit must find room to come in and go out."""
+    gap = math.radians(360.0 - run.angle) * run.radius
+    needed = 2.0 * lead - LEAD  # to its axis, and from there to its far side
+    if gap < needed:
+        text = f"pass {step.pass_number}: {gap:.0f} mm between the ends of the bend"
+        expected = f"{needed:.0f} mm, for the bit to come in, or a whole ring of 360 degrees"
+        raise InputError(Problem("run.angle", text, expected))
 
 
 def _refuse_middle(step: Step, radius: float) -> None:

@@ -194,6 +194,24 @@ def test_each_bit_turns_at_its_own_speed_and_stops_for_the_change():
     assert along == {(1, 1000.0), (2, 2000.0), (3, 3000.0)}
 
 
+def test_one_bit_is_put_in_by_hand_unless_the_machine_changes_bits():
+    stack, bits = stack_of((core_box(8.0), 30.0, 3.0))
+    _, (code,) = codes_of(plan_of(stack, bits))
+    assert run_code(code).changes == []
+    shop = USUAL_SHOPS["cnc-with-changer"]
+    _, (code,) = codes_of(plan_of(stack, bits, shop=shop))
+    assert run_code(code).changes == [1]
+
+
+def test_a_bend_that_is_nearly_closed_leaves_no_room_to_come_in():
+    """A bit of 12 stands 16 from the end, its far side 22; 5 degrees about 200 are 17.5."""
+    with pytest.raises(InputError, match=r"run\.angle: .*17 mm between the ends.*22 mm"):
+        stack, bits = stack_of((core_box(12.0), 30.0, 3.0), run=CurvedRun(200.0, 355.0))
+        programs_of(plan_of(stack, bits))
+    stack, bits = stack_of((core_box(12.0), 30.0, 3.0), run=CurvedRun(200.0, 350.0))
+    check_section(plan_of(stack, bits))
+
+
 def test_bits_stand_clear_of_the_ends_before_they_go_down():
     plan = plan_of(*ogee(StraightRun(800.0)))
     programs, (code,) = codes_of(plan)

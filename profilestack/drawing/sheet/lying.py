@@ -1,0 +1,295 @@
+"""How the blank lies in one setup, drawn: bed, fence edge, face mark, zeros, axes, clamps."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from profilestack.bits.edge import largest_radius
+from profilestack.cutting.stroke import Lie
+from profilestack.drawing.balloons import numbered
+from profilestack.drawing.blocks import Block
+from profilestack.drawing.drawing import (
+    Lines,
+    Mark,
+    area,
+    arrow_head,
+    box,
+    circle,
+    dimension,
+    line,
+    words,
+)
+from profilestack.drawing.fonts import text_width
+from profilestack.drawing.palette import (
+    AXIS_PEN,
+    BLANK_PEN,
+    INK,
+    LEFTOVER,
+    QUIET_INK,
+    WHITE,
+    Hatch,
+    Look,
+    Pen,
+)
+from profilestack.drawing.placing import Placing, spread
+from profilestack.drawing.sheet.numbers import TINY, WORD, machine_number
+from profilestack.geometry.path import Point
+from profilestack.geometry.region import as_region, subtract
+from profilestack.planning.check_dimensions import CheckDimension
+from profilestack.planning.machine import Machine
+from profilestack.planning.plan import Plan, Step
+
+WOOD = Look("#E2E2E2", (), Pen(INK, 0.35))
+GONE = Look("#F7F7F7", (Hatch(45.0, 1.7, Pen("#8A9299", 0.13)),), Pen(QUIET_INK, 0.15))
+WEDGE = Look(None, (Hatch(-45.0, 2.4, Pen("#8A9299", 0.15)),), Pen(QUIET_INK, 0.2))
+BED = Look("#C9CED2", (), Pen(INK, 0.25))
+NO_CLAMP_PEN = Pen(LEFTOVER, 1.1)
+
+ROOM_LEFT, ROOM_RIGHT, ROOM_TOP, ROOM_BELOW = 20.0, 22.0, 17.0, 13.0
+"""Kept round the section for marks [mm]."""
+
+KEEP_OFF = 5.0
+"""Clamps keep so far from bit and nut [mm] (judgement)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lying:
+    """One stay of the blank in a setup: its steps, the wood before and after, on the bench [mm]."""
+
+    plan: Plan
+    steps: tuple[Step, ...]
+    lie: Lie
+    blank: BaseGeometry
+    before: BaseGeometry
+    after: BaseGeometry
+
+    @property
+    def below(self) -> bool:
+        """Whether the spindle stands below."""
+        return self.plan.shop.machine.spindle_below
+
+
+def stays_of(plan: Plan) -> list[Lying]:
+    """The stays of the blank in its setups, in order: one page each."""
+    groups: list[list[Step]] = []
+    for step in plan.steps:
+        if not groups or groups[-1][-1].setup != step.setup:
+            groups.append([])
+        groups[-1].append(step)
+    stays = []
+    for steps in groups:
+        first = plan.cut.passes[steps[0].number - 1]
+        last = plan.cut.passes[steps[-1].number - 1]
+        lie = plan.cut.strokes[first.first].lie
+        laid = [
+            shapely.transform(region, lie.to_bench)
+            for region in (
+                plan.cut.sections[0], plan.cut.sections[first.first], plan.cut.sections[last.last],
+            )
+        ]  # fmt: skip
+        stays.append(Lying(plan, tuple(steps), lie, laid[0], laid[1], laid[2]))
+    return stays
+
+
+def axes_of(stay: Lying) -> list[tuple[int, float]]:
+    """Number and place across [mm] of every pass; of repeats the first and the last."""
+    found = []
+    for step in stay.steps:
+        if step.place == 1:
+            found.append((step.pass_number, step.offset))
+            if step.count > 1:
+                found.append((step.pass_number, step.offset + (step.count - 1) * step.pitch))
+    return found
+
+
+def no_clamp_zones(stay: Lying) -> list[tuple[float, float]]:
+    """Stretches across the blank [mm] over which bit or nut pass: no clamp may stand there."""
+    machine: Machine = stay.plan.shop.machine
+    zones = []
+    for step in stay.steps:
+        half = max(largest_radius(step.bit), machine.nut_diameter / 2.0) + KEEP_OFF
+        for k in range(step.count):
+            axis = step.offset + k * step.pitch
+            zones.append((max(0.0, axis - half), min(stay.lie.width, axis + half)))
+    merged: list[tuple[float, float]] = []
+    for low, high in sorted(zone for zone in zones if zone[0] < zone[1]):
+        if merged and low <= merged[-1][1]:
+            merged[-1] = (merged[-1][0], max(merged[-1][1], high))
+        else:
+            merged.append((low, high))
+    return merged
+
+
+def lying_block(
+    stay: Lying, checks: Sequence[CheckDimension], width: float, height: float, units: str
+) -> Block:
+    """The picture, ``width`` x ``height`` [mm]."""
+    lie = stay.lie
+    scale = min(
+        (width - ROOM_LEFT - ROOM_RIGHT) / lie.width,
+        (height - ROOM_TOP - ROOM_BELOW) / lie.height, 3.0,
+    )  # fmt: skip
+    wide, high = scale * lie.width, scale * lie.height
+    left = ROOM_LEFT + (width - ROOM_LEFT - ROOM_RIGHT - wide) / 2.0
+    bottom = -height + ROOM_BELOW + (height - ROOM_TOP - ROOM_BELOW - high) / 2.0
+    place = Placing(left, bottom, scale, scale)
+    if stay.below:  # turned over, as it lies on the table
+        place = Placing(left + wide, bottom + high, -scale, -scale)
+    frame = (left, bottom, wide, high)
+    marks = _bed(frame)
+    marks += area(place.rings(_wedge(stay)), WEDGE)
+    gone = as_region(subtract(stay.before, stay.after))
+    marks += area(place.rings(gone), GONE)
+    marks += area(place.rings(as_region(stay.after)), WOOD)
+    marks.append(Lines(place.rings(as_region(stay.blank)), BLANK_PEN, closed=True))
+    marks += _axes(stay, place, frame)
+    marks += _checks(stay, checks, place)
+    marks += _face_mark(stay, place)
+    marks += _fence(stay, frame)
+    marks += _sizes(stay, frame, units)
+    marks += _clamps(stay, place, frame)
+    return Block(tuple(marks), width, height)
+
+
+def _bed(frame: tuple[float, float, float, float]) -> list[Mark]:
+    left, bottom, wide, _ = frame
+    return box(left - 14.0, bottom - 2.2, wide + 28.0, 2.2, BED)
+
+
+def _wedge(stay: Lying) -> BaseGeometry:
+    """What holds a tipped blank: from the bed up to its lower outline."""
+    if math.isclose(stay.lie.sin * stay.lie.cos, 0.0, abs_tol=1e-9):
+        return as_region(shapely.Polygon())
+    hull = shapely.convex_hull(stay.blank)
+    low_x, _, high_x, high_z = shapely.bounds(hull)
+    points = shapely.get_coordinates(hull)
+    left = points[points[:, 0] <= low_x + 1e-6]
+    right = points[points[:, 0] >= high_x - 1e-6]
+    top = min(float(left[:, 1].min()), float(right[:, 1].min()), 0.6 * float(high_z))
+    return as_region(subtract(shapely.box(low_x, 0.0, high_x, max(top, 1.0)), hull))
+
+
+def _axes(stay: Lying, place: Placing, frame: tuple[float, float, float, float]) -> list[Mark]:
+    """The axis of every pass, its number in a ring on the spindle's side."""
+    left, bottom, _, high = frame
+    axes = axes_of(stay)
+    if stay.below:
+        out, back = bottom - 6.2, bottom + 0.35 * high
+    else:
+        out, back = bottom + high + 5.0, bottom + 0.65 * high
+    del left
+    places = [place.point((axis, 0.0))[0] for _, axis in axes]
+    rings = spread(places, 4.6)
+    marks: list[Mark] = []
+    for (number, _), at, ring in zip(axes, places, rings, strict=True):
+        near = out + (2.6 if stay.below else -2.6)
+        marks.append(line((ring, out), (at, near), pen=Pen(QUIET_INK, 0.15)))
+        marks.append(line((at, near), (at, back), pen=AXIS_PEN))
+        marks += numbered(number, (ring, out), 2.0)
+    return marks
+
+
+def _checks(stay: Lying, checks: Sequence[CheckDimension], place: Placing) -> list[Mark]:
+    """The check dimensions' numbers, in small boxes where they are measured."""
+    marks: list[Mark] = []
+    for check in checks:
+        laid = stay.lie.to_bench(np.array((check.at,)))[0]
+        x, y = place.point((float(laid[0]), float(laid[1])))
+        text = str(check.number)
+        wide = text_width(text, TINY, bold=True) + 1.2
+        marks += circle((x, y), 0.5, Look(INK))
+        sign = -1.0 if stay.below else 1.0
+        away = (x + 1.0, y - sign * 3.4)
+        marks.append(line((x, y), away, pen=Pen(INK, 0.15)))
+        marks += box(away[0] - 0.2, away[1] - 1.5, wide, 3.0, Look(WHITE, (), Pen(INK, 0.2)))
+        at = (away[0] + wide / 2.0 - 0.2, away[1])
+        marks.append(words(at, text, TINY, INK, "middle", bold=True, centered=True))
+    return marks
+
+
+def _face_mark(stay: Lying, place: Placing) -> list[Mark]:
+    """A triangle on the planed face, wherever it now lies."""
+    upright = shapely.bounds(stay.plan.cut.sections[0])
+    on_face = np.array((((upright[0] + upright[2]) / 2.0, upright[3]),))
+    out = on_face + np.array(((0.0, 1.0),))
+    a, b = (stay.lie.to_bench(each)[0] for each in (on_face, out))
+    tip = place.point((float(a[0]), float(a[1])))
+    beyond = place.point((float(b[0]), float(b[1])))
+    size = math.hypot(beyond[0] - tip[0], beyond[1] - tip[1])
+    away: Point = ((beyond[0] - tip[0]) / size, (beyond[1] - tip[1]) / size)
+    start = (tip[0] + 3.4 * away[0], tip[1] + 3.4 * away[1])
+    head = arrow_head(tip, (-away[0], -away[1]), 3.4, INK)
+    at = (start[0] + 1.6 + abs(away[1]) * 0.6, start[1])
+    wide = text_width("face", WORD, bold=True)
+    ground = box(at[0] - 0.4, at[1] - 1.5, wide + 0.8, 3.0, Look(WHITE))
+    return [head, *ground, words(at, "face", WORD, bold=True, centered=True)]
+
+
+def _fence(stay: Lying, frame: tuple[float, float, float, float]) -> list[Mark]:
+    """The edge from which offsets run, and the zeros."""
+    left, bottom, wide, high = frame
+    x, sign = (left + wide, 1.0) if stay.below else (left, -1.0)
+    tall = max(high, 12.0)
+    marks = box(min(x, x + sign * 1.6), bottom, 1.6, tall, Look(INK))
+    turn = -90.0 if stay.below else 90.0
+    word = "fence" if stay.below else "fence edge"
+    at = (x + sign * 4.0, bottom + tall / 2.0)
+    marks.append(words(at, word, WORD, INK, "middle", angle=turn, bold=True, centered=True))
+    zero = (x, bottom)
+    marks += circle(zero, 1.5, Look(WHITE, (), Pen(INK, 0.3)))
+    for dx, dy in ((1.0, 0.0), (0.0, 1.0)):
+        marks.append(
+            line((zero[0] - 2.2 * dx, zero[1] - 2.2 * dy), (zero[0] + 2.2 * dx, zero[1] + 2.2 * dy),
+                 pen=Pen(INK, 0.3))
+        )  # fmt: skip
+    told = "0: fence, table" if stay.below else "0: edge, bed"
+    anchor = "start" if stay.below else "end"
+    place = (x + sign * 2.8, bottom - 4.6)
+    marks.append(words(place, told, WORD, INK, anchor, bold=True, centered=True))  # type: ignore[arg-type]
+    return marks
+
+
+def _sizes(stay: Lying, frame: tuple[float, float, float, float], units: str) -> list[Mark]:
+    """Width and height of the box in which the blank lies."""
+    left, bottom, wide, high = frame
+    down = bottom - 10.6
+    side, sign = (left, -1.0) if stay.below else (left + wide, 1.0)
+    aside = side + sign * 7.0
+    pen = Pen(QUIET_INK, 0.15)
+    marks: list[Mark] = [
+        line((left, bottom - 2.8), (left, down - 1.0), pen=pen),
+        line((left + wide, bottom - 2.8), (left + wide, down - 1.0), pen=pen),
+        line((side + sign, bottom), (aside + sign, bottom), pen=pen),
+        line((side + sign, bottom + high), (aside + sign, bottom + high), pen=pen),
+    ]
+    wide_text = machine_number(stay.lie.width, units)
+    marks += dimension((left, down), (left + wide, down), wide_text, WORD)
+    high_text = machine_number(stay.lie.height, units)
+    marks += dimension((aside, bottom), (aside, bottom + high), high_text, WORD)
+    return marks
+
+
+def _clamps(stay: Lying, place: Placing, frame: tuple[float, float, float, float]) -> list[Mark]:
+    """The stretches over which no clamp may stand."""
+    _, bottom, _, high = frame
+    level = bottom + high + 10.0
+    if stay.below:
+        level = bottom + high + 3.0
+    marks: list[Mark] = []
+    for low, top in no_clamp_zones(stay):
+        ends = sorted((place.point((low, 0.0))[0], place.point((top, 0.0))[0]))
+        marks.append(line((ends[0], level), (ends[1], level), pen=NO_CLAMP_PEN))
+        for end in ends:
+            marks.append(line((end, level - 1.2), (end, level + 1.2), pen=Pen(LEFTOVER, 0.4)))
+    zones = no_clamp_zones(stay)
+    if zones:
+        middle = place.point(((zones[0][0] + zones[-1][1]) / 2.0, 0.0))[0]
+        text = "no clamps, no hold-downs here" if not stay.below else "hands and push blocks off"
+        marks.append(words((middle, level + 1.6), text, WORD, LEFTOVER, "middle", bold=True))
+    return marks

@@ -1,0 +1,241 @@
+"""The pages of a run sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from profilestack.drawing.blocks import Block, paragraph, stacked
+from profilestack.drawing.drawing import Drawing, Mark, box, line, words
+from profilestack.drawing.fonts import fitted, line_height, text_width
+from profilestack.drawing.palette import INK, LEFTOVER, QUIET_INK, WHITE, Look, Pen
+from profilestack.drawing.safety import USUAL_CAUTIONS
+from profilestack.drawing.sheet.along import along_block
+from profilestack.drawing.sheet.lying import Lying, lying_block, no_clamp_zones, stays_of
+from profilestack.drawing.sheet.numbers import BIG, NAME, TINY, TITLE, WORD, machine_number
+from profilestack.drawing.sheet.visits import visit_blocks, visits_of
+from profilestack.drawing.template.options import PAPERS
+from profilestack.drawing.wording import setup_text, title_of
+from profilestack.planning.check_dimensions import CheckDimension
+from profilestack.planning.plan import Plan
+from profilestack.stack import CurvedRun, Rectangle, Round, StraightRun
+from profilestack.units import format_length
+
+MARGIN = 9.0
+MOST_STANDING = 3
+"""So many cautions stand on top of a sheet."""
+
+PICTURE = 62.0
+"""Height of the picture of how the blank lies [mm]."""
+
+
+def run_sheets(
+    plan: Plan, checks: Sequence[CheckDimension], units: str, paper: str = "A4"
+) -> list[Drawing]:
+    """The sheets of a plan, one setup a page; a long one goes on on a second page."""
+    width, height = PAPERS[paper]
+    stays = stays_of(plan)
+    shares = [_checks_of(stay, checks, stays) for stay in stays]
+    contents = [
+        _pages_of(stay, share, width - 2 * MARGIN, height - 2 * MARGIN, units)
+        for stay, share in zip(stays, shares, strict=True)
+    ]
+    count = sum(len(pages) for pages in contents)
+    drawings, number = [], 0
+    for place, (stay, pages) in enumerate(zip(stays, contents, strict=True), 1):
+        for page in pages:
+            number += 1
+            told = f"setup {place} of {len(stays)} · sheet {number} of {count}"
+            marks = _head(stay, told, width, height, units)
+            marks += page.at(MARGIN, height - MARGIN - HEAD)
+            marks += _foot(width)
+            drawings.append(Drawing(width, height, tuple(marks), title_of(plan.document)))
+    return drawings
+
+
+HEAD = 24.5
+"""Height of what stands on top of every sheet [mm]."""
+
+FOOT = 7.5
+"""Height of the usual cautions below [mm]."""
+
+
+def _checks_of(
+    stay: Lying, checks: Sequence[CheckDimension], stays: Sequence[Lying]
+) -> list[CheckDimension]:
+    """The check dimensions that are finished in this stay: the last of their passes is cut."""
+    last: dict[int, int] = {}
+    for place, each in enumerate(stays):
+        for step in each.steps:
+            if step.document_pass is not None:
+                last[step.document_pass] = place
+    here = next(place for place, each in enumerate(stays) if each is stay)
+    return [
+        check for check in checks
+        if max((last.get(number, 0) for number in check.passes), default=0) == here
+    ]  # fmt: skip
+
+
+def _head(stay: Lying, told: str, width: float, height: float, units: str) -> list[Mark]:
+    """Job, how many and how long, wood; the finished blank; the setup."""
+    plan = stay.plan
+    stack, left, right, top = plan.document, MARGIN, width - MARGIN, height - MARGIN
+    room = right - left - text_width(told, WORD, bold=True) - 4.0
+    marks: list[Mark] = [
+        words((left, top - 4.2), fitted(title_of(stack), TITLE, room, bold=True), TITLE, bold=True),
+        words((right, top - 4.2), told, WORD, anchor="end", bold=True),
+    ]
+    pieces = stack.run.pieces
+    said = f"{pieces} piece{'s' if pieces != 1 else ''}"
+    if isinstance(stack.run, StraightRun):
+        said += f" × {machine_number(stack.run.length, units)} {units} long"
+    elif isinstance(stack.run, CurvedRun):
+        said += f", radius {format_length(stack.run.radius, units)} over {stack.run.angle:g}°"
+    said += f" · {plan.species.word}"
+    marks.append(words((left, top - 11.6), said, BIG - 3.0, bold=True))
+    marks.append(words((left, top - 16.6), f"{_blank(plan, units)}", NAME))
+    lies = f"Setup: {setup_text(plan.stack, stay.steps[0].setup)}"
+    if stay.below:
+        lies += "; face down on the table, spindle below"
+    marks.append(words((left, top - 21.6), fitted(lies, NAME + 1.5, room, bold=True), NAME + 1.5,
+                       bold=True))  # fmt: skip
+    way = {"each bit": "each bit through all pieces, then the next",
+           "each piece": "all bits on each piece, then the next piece"}  # fmt: skip
+    told = way.get(plan.through, "")
+    marks.append(words((right, top - 16.6), told, WORD, INK, "end"))
+    marks.append(words((right, top - 21.6), plan.shop.machine.called, WORD, QUIET_INK, "end"))
+    marks.append(line((left, top - HEAD + 1.0), (right, top - HEAD + 1.0), pen=Pen(INK, 0.3)))
+    return marks
+
+
+def _blank(plan: Plan, units: str) -> str:
+    stock = plan.document.blank.stock
+    if isinstance(stock, Rectangle):
+        size = f"{machine_number(stock.width, units)} × {machine_number(stock.thickness, units)}"
+    elif isinstance(stock, Round):
+        size = f"round {machine_number(stock.diameter, units)}"
+    else:
+        size = "shaped as drawn"
+    spare = format_length(75.0, units), format_length(100.0, units)
+    return f"Finished blank, planed: {size} {units}; {spare[0]} to {spare[1]} extra at each end"
+
+
+def _pages_of(
+    stay: Lying, checks: list[CheckDimension], width: float, height: float, units: str
+) -> list[Block]:
+    """The pages of one stay: standing cautions, pictures, bits and passes, checks, minutes."""
+    room = height - HEAD - FOOT
+    top = _standing(stay, width, units)
+    top.append(_lies(stay, checks, width, units))
+    top.append(along_block(stay, width, units))
+    parts = [part for visit in visits_of(stay) for part in visit_blocks(visit, width, units)]
+    parts.append(_check_block(checks, width, units))
+    parts.append(_minutes(stay, width))
+    pages: list[list[Block]] = [top]
+    used = sum(block.height for block in top)
+    for part in parts:
+        if used + part.height > room:
+            pages.append([])
+            used = 0.0
+        pages[-1].append(part)
+        used += part.height
+    return [stacked(blocks) for blocks in pages]
+
+
+def _standing(stay: Lying, width: float, units: str) -> list[Block]:
+    """At most three lines of what is to be minded all the time."""
+    plan = stay.plan
+    own = {step.pass_number for step in stay.steps}
+    general = [c for c in plan.cautions if c.number is None]
+    grave = [c for c in plan.cautions if c.severity == "stop" and c.number in own]
+    found = [*grave, *(c for c in general if c.severity != "note")]
+    found += [c for c in general if c.severity == "note"]
+    shown = found[:MOST_STANDING]
+    blocks = []
+    for caution in shown:
+        word = {"stop": "STOP", "warn": "MIND", "note": "NOTE"}[caution.severity]
+        about = f" pass {caution.number}:" if caution.number else ""
+        text = fitted(f"{word}:{about} {caution.say(units)}", WORD, width, bold=True)
+        color = LEFTOVER if caution.severity == "stop" else INK
+        blocks.append(paragraph(text, width + 1.0, WORD, color, bold=True))
+    return blocks
+
+
+def _lies(stay: Lying, checks: Sequence[CheckDimension], width: float, units: str) -> Block:
+    """The picture, and beside it what it cannot show."""
+    aside = 52.0
+    picture = lying_block(stay, checks, width - aside, PICTURE, units)
+    zones = [
+        f"{machine_number(low, units)} to {machine_number(high, units)}"
+        for low, high in no_clamp_zones(stay)
+    ]
+    if stay.below:
+        told = [
+            "Seen from the left end. The wood lies face down; the fence is on the side of the "
+            "edge from which offsets run.",
+            "Zero: table and fence. Heights are of the tip above the table.",
+            f"Hands, push blocks and hold-downs stay off {' and '.join(zones)} from the fence.",
+        ]
+    else:
+        told = [
+            "Seen from the left end; the spindle is above.",
+            "Zero: Z on the bed, across on the fence edge. Set either the depth below the face or "
+            "the height above the bed, not both.",
+            f"Clamps stay off {' and '.join(zones)} from the fence edge, and off both ends of the "
+            "run.",
+        ]
+    if checks:
+        told.append("Boxed numbers: check dimensions, below.")
+    side = stacked([paragraph(text, aside - 4.0, WORD, INK) for text in told], 1.4)
+    marks = [*picture.marks, *side.at(width - aside + 4.0, -2.0)]
+    return Block(tuple(marks), width, max(PICTURE, side.height + 2.0))
+
+
+def _check_block(checks: Sequence[CheckDimension], width: float, units: str) -> Block:
+    """Check dimensions with boxes for what is measured."""
+    if not checks:
+        return Block((), width, 0.0)
+    columns = 3
+    room = width / columns
+    marks: list[Mark] = [
+        line((0.0, -0.6), (width, -0.6), pen=Pen(INK, 0.3)),
+        words((0.0, -4.2), "Check on the test piece (as drawn, face up; from the left end)", WORD,
+              bold=True),
+    ]  # fmt: skip
+    for k, check in enumerate(checks):
+        row, column = divmod(k, columns)
+        x, y = column * room, -6.2 - row * 8.0
+        at = machine_number(check.place, units)
+        what = f"at {at} across: height" if check.kind == "height" else f"at {at} high: across"
+        text = str(check.number)
+        wide = text_width(text, WORD, bold=True) + 1.6
+        marks += box(x, y - 4.6, wide, 3.8, Look(WHITE, (), Pen(INK, 0.25)))
+        marks.append(
+            words((x + wide / 2.0, y - 2.7), text, WORD, anchor="middle", bold=True, centered=True)
+        )
+        nominal = f"{machine_number(round(check.nominal, 3), units)}"
+        marks.append(words((x + wide + 1.2, y - 2.4), what, TINY, QUIET_INK))
+        marks.append(words((x + wide + 1.2, y - 6.2), nominal, NAME + 1.0, bold=True))
+        marks += box(x + room - 25.0, y - 6.6, 21.0, 6.0, Look(WHITE, (), Pen(INK, 0.3)))
+    rows = -(-len(checks) // columns)
+    return Block(tuple(marks), width, 7.0 + rows * 8.0)
+
+
+def _minutes(stay: Lying, width: float) -> Block:
+    plan, pieces = stay.plan, stay.plan.document.run.pieces
+    cutting = sum(step.minutes for step in stay.steps)
+    each = f", {cutting / pieces:.1f} a piece" if pieces > 1 else ""
+    minutes = plan.minutes
+    text = (
+        f"Cutting in this setup: {cutting:.0f} min{each}. The whole job: {minutes.total:.0f} min "
+        f"(bits {minutes.changes:.0f}, setups and tests {minutes.setups:.0f}, cutting "
+        f"{minutes.cutting:.0f}, sanding {minutes.sanding:.0f}), as planned from usual figures."
+    )
+    block = paragraph(text, width, WORD)
+    rule = line((0.0, -0.4), (width, -0.4), pen=Pen(INK, 0.3))
+    return Block((rule, *block.at(0.0, -1.2)), width, block.height + 1.6)
+
+
+def _foot(width: float) -> list[Mark]:
+    """The usual cautions."""
+    block = paragraph(" ".join(USUAL_CAUTIONS), width - 2 * MARGIN, TINY - 0.4, QUIET_INK, most=2)
+    return block.at(MARGIN, MARGIN + max(block.height, 2.0 * line_height(TINY - 0.4)))

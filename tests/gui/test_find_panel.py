@@ -14,7 +14,8 @@ from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.background import finish_under
 from profilestack.desktop.document import Document
-from profilestack.desktop.find.panel import FIND, LOOKING, STALE, STOP, FindPanel
+from profilestack.desktop.find.looking import FIND, LOOKING, STOP
+from profilestack.desktop.find.panel import STALE, FindPanel
 from profilestack.desktop.find.scale import scale_over
 from profilestack.desktop.find.wishes_form import OWN
 from profilestack.desktop.theme import DARK, LIGHT, palette_of
@@ -74,16 +75,16 @@ def panel(qtbot: QtBot, document: Document) -> Iterator[FindPanel]:
 
 def looked(qtbot: QtBot, panel: FindPanel) -> FindResult:
     with qtbot.waitSignal(panel.background.ended, timeout=20_000):
-        qtbot.mouseClick(panel.button, Qt.MouseButton.LeftButton)
-        assert panel.button.text() == LOOKING
-        assert panel.bar.isHidden()  # nothing but the button's state under two seconds
+        qtbot.mouseClick(panel.looking.button, Qt.MouseButton.LeftButton)
+        assert panel.looking.button.text() == LOOKING
+        assert panel.looking.bar.isHidden()  # nothing but the button's state under two seconds
     assert panel.result is not None
     return panel.result
 
 
 def test_ways_are_found_and_told(qtbot: QtBot, panel: FindPanel, document: Document) -> None:
     result = looked(qtbot, panel)
-    assert panel.button.text() == FIND
+    assert panel.looking.button.text() == FIND
     assert len(panel.ways.cards) == len(result.options) >= 1
     direct = find(request_for(small_stack(), FindWishes(bits=small_stack().bits)))
     assert [option.measures for option in result.options] == [
@@ -147,15 +148,15 @@ def test_by_keyboard_alone(qtbot: QtBot, panel: FindPanel, document: Document) -
     panel.activateWindow()
     panel.form.bits.setFocus()
     for _ in range(40):
-        if panel.button.hasFocus():
+        if panel.looking.button.hasFocus():
             break
         qtbot.keyClick(QApplication.focusWidget() or panel, Qt.Key.Key_Tab)
-    assert panel.button.hasFocus()
+    assert panel.looking.button.hasFocus()
     with qtbot.waitSignal(panel.background.ended, timeout=20_000):
-        qtbot.keyClick(panel.button, Qt.Key.Key_Space)
+        qtbot.keyClick(panel.looking.button, Qt.Key.Key_Space)
     chart, card = panel.ways.chart, panel.ways.cards[0]
     qtbot.waitUntil(card.isVisible)
-    qtbot.keyClick(panel.button, Qt.Key.Key_Tab)
+    qtbot.keyClick(panel.looking.button, Qt.Key.Key_Tab)
     assert chart.hasFocus()
     qtbot.keyClick(chart, Qt.Key.Key_Right)
     assert document.stack.passes
@@ -196,18 +197,18 @@ def test_progress_is_shown_late_and_cancel_gives_the_best_so_far(
             pass
         return replace(best, stopped=True)
 
-    monkeypatch.setattr("profilestack.desktop.find.panel._find", slow)
-    panel._late.setInterval(50)
-    qtbot.mouseClick(panel.button, Qt.MouseButton.LeftButton)
-    qtbot.mouseClick(panel.button, Qt.MouseButton.LeftButton)  # too early to mean "cancel"
-    qtbot.waitUntil(lambda: panel.button.text() == STOP)
-    assert panel.bar.value() == 40
-    assert panel.doing.text() == "Looking for the fewest bits"
+    monkeypatch.setattr("profilestack.desktop.find.looking._find", slow)
+    panel.looking.late.setInterval(50)
+    qtbot.mouseClick(panel.looking.button, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(panel.looking.button, Qt.MouseButton.LeftButton)  # too early to mean "cancel"
+    qtbot.waitUntil(lambda: panel.looking.button.text() == STOP)
+    assert panel.looking.bar.value() == 40
+    assert panel.looking.doing.text() == "Looking for the fewest bits"
     with qtbot.waitSignal(panel.background.ended):
-        qtbot.mouseClick(panel.button, Qt.MouseButton.LeftButton)
+        qtbot.mouseClick(panel.looking.button, Qt.MouseButton.LeftButton)
     assert "Stopped early" in panel.message.text()
-    assert panel.button.text() == FIND
-    assert panel.bar.isHidden()
+    assert panel.looking.button.text() == FIND
+    assert panel.looking.bar.isHidden()
 
 
 def test_escape_cancels_and_nothing_found_is_said(
@@ -218,10 +219,10 @@ def test_escape_cancels_and_nothing_found_is_said(
             pass
         raise Cancelled
 
-    monkeypatch.setattr("profilestack.desktop.find.panel._find", endless)
+    monkeypatch.setattr("profilestack.desktop.find.looking._find", endless)
     panel.start()
     with qtbot.waitSignal(panel.background.ended):
-        qtbot.keyClick(panel.button, Qt.Key.Key_Escape)
+        qtbot.keyClick(panel.looking.button, Qt.Key.Key_Escape)
     assert panel.message.text() == "Cancelled before anything was found."
     assert panel.ways.cards == []
 
@@ -328,10 +329,10 @@ def test_setups_of_the_document_are_offered(panel: FindPanel, document: Document
 def test_without_a_profile_the_button_says_why(qtbot: QtBot, panel: FindPanel) -> None:
     document = panel.document
     document.edit(replace(document.stack, target=None), "Remove the wanted profile")
-    assert not panel.button.isEnabled()
-    assert panel.button.toolTip() == "Draw the wanted profile first"
+    assert not panel.looking.button.isEnabled()
+    assert panel.looking.button.toolTip() == "Draw the wanted profile first"
     document.undo()
-    assert panel.button.isEnabled()
+    assert panel.looking.button.isEnabled()
 
 
 def test_units_are_those_of_the_document(qtbot: QtBot, panel: FindPanel) -> None:

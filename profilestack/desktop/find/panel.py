@@ -2,34 +2,21 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent
-from PySide6.QtWidgets import QLabel, QProgressBar, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 
-from profilestack.desktop.background import Background
 from profilestack.desktop.document import Document
+from profilestack.desktop.find.looking import Looking
 from profilestack.desktop.find.told import Told
 from profilestack.desktop.find.ways import Ways
 from profilestack.desktop.find.wishes_form import WishesForm
 from profilestack.desktop.labelled import Trouble
 from profilestack.errors import InputError, ProfilestackError
-from profilestack.jobs.find import (
-    FindResult,
-    FindWishes,
-    drawn_before,
-    find,
-    report_of,
-    request_for,
-    stack_of,
-)
+from profilestack.jobs.find import FindResult, drawn_before, report_of, stack_of
 from profilestack.jobs.find_words import no_way, way_name, way_takes
-from profilestack.progress import Progress
 from profilestack.stack import Stack
 
-PATIENCE = 2000
-"""So long nothing is shown but the button's state [ms]."""
-
-FIND, LOOKING, STOP = "Find ways to cut it", "Looking\N{HORIZONTAL ELLIPSIS}", "Cancel"
 STALE = "The wanted profile, the blank or the run has changed since: look again."
 
 
@@ -39,29 +26,23 @@ class FindPanel(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
-        self.background = Background(self)
         self.result: FindResult | None = None
         self._asked = document.session.settled
         self._previewed: int | None = None
         self._shown: tuple[int, Stack, Stack] | None = None
         self.setAccessibleName("Ways to cut it")
         self.form = WishesForm(document)
-        self.button = QPushButton(FIND)
-        self.bar, self.doing = QProgressBar(), QLabel()
+        self.looking = Looking()
+        self.background = self.looking.background
         self.trouble = Trouble()
         self.message = QLabel()
         self.ways, self.told = Ways(), Told()
-        self._late = QTimer(self)
-        self._late.setSingleShot(True)
-        self._late.setInterval(PATIENCE)
         self._lay_out()
-        self._late.timeout.connect(self._show_progress)
-        self.button.clicked.connect(self._pressed)
-        self.background.progress.connect(self._heard)
+        self.looking.wanted.connect(self.start)
         self.background.done.connect(self._found)
         self.background.failed.connect(self._failed)
         self.background.stopped.connect(lambda: self._say("Cancelled before anything was found."))
-        self.background.ended.connect(self._ended)
+        self.background.ended.connect(self._refresh)
         self.ways.pointed.connect(self._preview)
         self.ways.taken.connect(self.take)
         document.changed.connect(self._refresh)
@@ -76,9 +57,7 @@ class FindPanel(QWidget):
         self._preview(None)
         self._asked = self.document.session.settled
         self.trouble.say("")
-        self.button.setText(LOOKING)
-        self._late.start()
-        self.background.run(_find, (self._asked, wishes))
+        self.looking.start(self._asked, wishes)
 
     def cancel(self) -> None:
         """Take the best so far."""
@@ -110,16 +89,11 @@ class FindPanel(QWidget):
         self._preview(None)
 
     def _lay_out(self) -> None:
-        self.bar.setRange(0, 100)
-        self.bar.setAccessibleName("How much is done")
-        self.doing.setAccessibleName("What is being done")
-        for label in (self.doing, self.message):
-            label.setWordWrap(True)
+        self.message.setWordWrap(True)
         inside = QWidget()
         box = QVBoxLayout(inside)
         for widget in (
-            self.form, self.button, self.bar, self.doing, self.trouble, self.message,
-            self.ways, self.told,
+            self.form, self.looking, self.trouble, self.message, self.ways, self.told,
         ):  # fmt: skip
             box.addWidget(widget)
         box.addStretch()
@@ -131,33 +105,6 @@ class FindPanel(QWidget):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(scroll)
-        self.bar.hide()
-        self.doing.hide()
-
-    def _pressed(self) -> None:
-        if not self.background.is_busy:
-            self.start()
-        elif self.button.text() == STOP:
-            self.cancel()
-
-    def _show_progress(self) -> None:
-        self.button.setText(STOP)
-        self.button.setToolTip("Stop looking and show the best so far (Escape)")
-        self.bar.show()
-        self.doing.show()
-
-    def _heard(self, share: float, words: str) -> None:
-        self.bar.setValue(round(100.0 * share))
-        self.doing.setText(words[:1].upper() + words[1:])
-
-    def _ended(self) -> None:
-        self._late.stop()
-        self.bar.hide()
-        self.doing.hide()
-        self.bar.setValue(0)
-        self.doing.setText("")
-        self.button.setText(FIND)
-        self._refresh()
 
     def _found(self, result: FindResult) -> None:
         self.result, self._shown = result, None
@@ -209,10 +156,7 @@ class FindPanel(QWidget):
 
     def _refresh(self) -> None:
         has_target = self.document.session.settled.target is not None
-        self.button.setEnabled(has_target or self.background.is_busy)
-        if not self.background.is_busy:
-            why = "Look for bits and passes that make the wanted profile"
-            self.button.setToolTip(why if has_target else "Draw the wanted profile first")
+        self.looking.allow(has_target)
         stale = self._is_stale()
         self.ways.allow(not stale)
         if stale and not self.background.is_busy:
@@ -234,7 +178,3 @@ class FindPanel(QWidget):
         if self.result is not None:
             self.ways.say(self.result, self.document.units)
             self.told.show_result(self.result, self.document.units)
-
-
-def _find(asked: tuple[Stack, FindWishes], progress: Progress) -> FindResult:
-    return find(request_for(*asked), progress)

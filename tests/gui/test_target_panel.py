@@ -120,16 +120,16 @@ def test_example_is_built_by_keyboard_alone(
     keys, editor = Keys(qtbot, panel), panel.members
     keys.push(panel.build)
     qtbot.waitUntil(editor.isVisible)
-    keys.enter(editor.lengths["height"], "4")
+    keys.enter(editor.member.lengths["height"], "4")
     for member in wanted.column.members[1:]:
         keys.choose(editor.to_add, member.member)
         keys.push(editor.add)
-        for key, field in editor.lengths.items():
+        for key, field in editor.member.lengths.items():
             number = getattr(member, key)
             if number is not None:
                 keys.enter(field, f"{number} mm")
-    keys.choose(editor.lie, "flat")
-    keys.enter(editor.back, "8.125")
+    keys.choose(editor.lying.lie, "flat")
+    keys.enter(editor.lying.back, "8.125")
     assert column_of(document) == wanted.column
     # the board is too thin for it: the panel says so, and offers one that holds it
     assert "leaves the blank" in panel.trouble.text()
@@ -151,12 +151,12 @@ def test_crown_is_built_with_its_spring(qtbot: QtBot, document: Document) -> Non
     document.edit(replace(wanted, target=MemberTarget(upright)), "Begin")
     host, panel = shown(qtbot, document)
     keys, editor = Keys(qtbot, panel), panel.members
-    assert not editor.spring.isVisible()
-    keys.choose(editor.lie, "sprung")
-    qtbot.waitUntil(editor.spring.isVisible)
-    keys.enter(editor.spring, "45")
-    keys.enter(editor.bottom, "7")
-    keys.enter(editor.back, "9.732")
+    assert not editor.lying.spring.isVisible()
+    keys.choose(editor.lying.lie, "sprung")
+    qtbot.waitUntil(editor.lying.spring.isVisible)
+    keys.enter(editor.lying.spring, "45")
+    keys.enter(editor.lying.bottom, "7")
+    keys.enter(editor.lying.back, "9.732")
     assert column_of(document) == column
     assert panel.trouble.isHidden()
     finish_under(host)
@@ -171,7 +171,7 @@ def test_typing_is_drawn_and_is_one_step_when_entered(
         ),
         "Begin",
     )
-    field = panel.members.lengths["height"]
+    field = panel.members.member.lengths["height"]
     field.setFocus()
     field.selectAll()
     before = document.session.settled
@@ -198,13 +198,13 @@ def test_wrong_number_keeps_its_text_and_says_why(
     ovolo = MemberTarget(MemberColumn((Member("ovolo", 10.0, 10.0),), back=9.0))
     document.edit(replace(document.stack, target=ovolo), "Begin")
     before = document.session.settled
-    field = panel.members.lengths["height"]
+    field = panel.members.member.lengths["height"]
     field.setFocus()
     field.selectAll()
     qtbot.keyClicks(field, "-3")
     qtbot.keyClick(field, Qt.Key.Key_Return)
     assert field.text() == "-3"
-    assert "-3.0 is impossible" in panel.members._rows["height"].trouble.text()
+    assert "-3.0 is impossible" in panel.members.member.rows["height"].trouble.text()
     assert document.session.settled is before
     assert document.stack == before
 
@@ -244,9 +244,9 @@ def test_kind_and_variant_of_a_member(qtbot: QtBot, panel: TargetPanel, document
     target = MemberTarget(MemberColumn((Member("cavetto", 8.0, 6.0),), back=9.0))
     document.edit(replace(document.stack, target=target), "Begin")
     keys = Keys(qtbot, panel)
-    keys.choose(panel.members.kind, "ovolo")
+    keys.choose(panel.members.member.kind, "ovolo")
     assert column_of(document).members == (Member("ovolo", 8.0, 6.0),)
-    keys.choose(panel.members.variant, "flat")
+    keys.choose(panel.members.member.variant, "flat")
     assert column_of(document).members == (Member("ovolo", 8.0, 6.0, "flat"),)
     document.undo()
     assert document.session.settled.target == MemberTarget(
@@ -254,7 +254,7 @@ def test_kind_and_variant_of_a_member(qtbot: QtBot, panel: TargetPanel, document
     )
     document.undo()  # the kinds that the keys went through are one step
     assert document.session.settled.target == target
-    assert "depth" not in [k for k, row in panel.members._rows.items() if row.isVisible()]
+    assert "depth" not in [k for k, row in panel.members.member.rows.items() if row.isVisible()]
 
 
 def test_members_that_run_into_each_other_are_refused(
@@ -266,12 +266,12 @@ def test_members_that_run_into_each_other_are_refused(
     )
     document.edit(replace(document.stack, target=MemberTarget(column)), "Begin")
     panel.members.choose(2)
-    field = panel.members.lengths["projection"]
+    field = panel.members.member.lengths["projection"]
     field.setFocus()
     field.selectAll()
     qtbot.keyClicks(field, "-300")
     before = document.session.settled
-    panel.members.back.setFocus()
+    panel.members.lying.back.setFocus()
     if document.session.settled is not before:  # it went: then the face lies before the wall
         document.undo()
     assert document.session.settled is before

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from tests.validation import (
+    ball_rows,
     classical,
     corners,
     exported,
+    measured_cuts,
     planned_steps,
     scallops,
     shop_figures,
@@ -23,4 +25,6 @@ CHECKS: tuple[Check, ...] = (
     *shop_figures.CHECKS,
     *planned_steps.CHECKS,
     *exported.CHECKS,
+    *ball_rows.CHECKS,
+    *measured_cuts.CHECKS,
 )

@@ -9,7 +9,7 @@ from pathlib import Path as FilePath
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.background import finish_under
@@ -142,6 +142,24 @@ def test_pointing_previews_and_leaving_lets_go(
     assert document.stack == before
     assert len(changes) == 6
     assert document.session.undo_label is None
+
+
+def test_key_for_another_part_lets_go_of_the_preview(
+    qtbot: QtBot, panel: FindPanel, document: Document
+) -> None:
+    looked(qtbot, panel)
+    other = QLineEdit(panel.parentWidget())
+    other.show()
+    seen: list[int] = []
+    other.textEdited.connect(lambda _: seen.append(len(document.stack.passes)))
+    panel.ways.cards[0].pointed.emit(True)
+    assert document.stack.passes
+    other.setFocus()
+    qtbot.keyClick(other, Qt.Key.Key_A)
+    assert seen == [0]
+    assert document.stack is document.session.settled
+    panel.ways.cards[0].pointed.emit(True)
+    assert document.stack.passes
 
 
 def test_by_keyboard_alone(qtbot: QtBot, panel: FindPanel, document: Document) -> None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent
-from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.find.looking import Looking
@@ -70,6 +70,7 @@ class FindPanel(QWidget):
         option = self.result.options[place]
         self._preview(place)
         self._previewed = None
+        self._watch_keys(False)
         self.document.edit(self._stack(place), f"Take {way_name(place + 1, option)}")
         self.document.said.emit(f"Way {place + 1} is in the stack: {way_takes(option)}")
         self._refresh()
@@ -87,6 +88,15 @@ class FindPanel(QWidget):
         """A panel that is not seen previews nothing."""
         super().hideEvent(event)
         self._preview(None)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """A key meant for another part lets go first: nobody edits what is only previewed."""
+        kinds = (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress)
+        if event.type() in kinds and isinstance(watched, QWidget):
+            focus = QApplication.focusWidget()
+            if focus is None or not self.isAncestorOf(focus):
+                self.ways.let_go()
+        return False
 
     def _lay_out(self) -> None:
         self.message.setWordWrap(True)
@@ -149,10 +159,18 @@ class FindPanel(QWidget):
         if place == self._previewed or (place is not None and self._is_stale()):
             return
         self._previewed = place
+        self._watch_keys(place is not None)
         if place is None or self.result is None:
             self.document.abandon()
         else:
             self.document.preview(self._stack(place), report_of(self.result.options[place]))
+
+    def _watch_keys(self, on: bool) -> None:
+        app = QApplication.instance()
+        assert app is not None, "there is a window"
+        app.removeEventFilter(self)
+        if on:
+            app.installEventFilter(self)
 
     def _refresh(self) -> None:
         has_target = self.document.session.settled.target is not None

@@ -66,6 +66,10 @@ class Ways(QWidget):
             card.setEnabled(allowed)
         self.chart.setEnabled(allowed)
 
+    def let_go(self) -> None:
+        """Point at nothing."""
+        self._point(None)
+
     def _card_pointed(self, place: int, is_on: bool) -> None:
         self._point(place if is_on else None)
 

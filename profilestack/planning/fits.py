@@ -87,8 +87,8 @@ def _hood(cut: Cut, shop: Shop) -> Iterator[Caution]:
 
 
 _HOOD = (
-    "The foot of the dust hood, {0} above the tip and {1} across, would meet standing stock: "
-    "raise it or take it off"
+    "The dust hood's foot ({1} across, {0} above the tip) would meet standing stock: raise it or "
+    "take it off"
 )
 
 

@@ -5,21 +5,12 @@ from __future__ import annotations
 from profilestack.drawing.blocks import Block
 from profilestack.drawing.drawing import Mark, arrow_head, box, circle, dimension, line, words
 from profilestack.drawing.palette import AXIS_PEN, INK, QUIET_INK, WHITE, Look, Pen
-from profilestack.drawing.sheet.lying import Lying
-from profilestack.drawing.sheet.numbers import TINY, WORD, machine_number
+from profilestack.drawing.sheet.numbers import HOLES, SPARES, TINY, WORD, machine_number
+from profilestack.drawing.sheet.stays import Lying
 from profilestack.stack import CurvedRun, StraightRun, TurnedRun
 from profilestack.units import format_length
 
-SPARE = 75.0
-"""Left at each end for leads, clamps and holes [mm] (common practice: 75 to 100)."""
-
-HOLE = 8.0
-"""Diameter of the holes for dowels [mm] (judgement)."""
-
-HOLE_BEYOND = 40.0
-"""They lie so far beyond the finished ends, in the spare wood [mm]."""
-
-HEIGHT = 25.0
+HEIGHT = 22.6
 """Of the picture on the sheet [mm]."""
 
 
@@ -34,11 +25,11 @@ def along_block(stay: Lying, width: float, units: str) -> Block:
     """The part from above, its length shortened; ``width`` [mm]."""
     run = stay.plan.stack.run
     if isinstance(run, TurnedRun):
-        text = "turned about the bottom side of the picture; each cut goes once round"
+        text = "The piece turns about its axis; each cut goes once round."
         return Block((words((0.0, -4.0), text, WORD),), width, 7.0)
     marks: list[Mark] = []
-    left, right, high = 22.0, width - 22.0, 12.0
-    top, bottom = -6.5, -6.5 - high
+    left, right, high = 22.0, width - 22.0, 11.0
+    top, bottom = -4.6, -4.6 - high
     marks += box(left, bottom, right - left, high, Look("#F4F4F4", (), Pen(INK, 0.3)))
     ends = (left + 20.0, right - 20.0)
     for end in ends:
@@ -46,11 +37,12 @@ def along_block(stay: Lying, width: float, units: str) -> Block:
     marks += _grain((left + right) / 2.0, top - 0.32 * high)
     marks += _fence_side(stay, left, right, top, bottom)
     if isinstance(run, StraightRun):
-        text = f"{machine_number(run.length, units)} {units} finished"
+        text = f"{format_length(run.length, units)} finished"
     else:
         text = f"radius {format_length(run.radius, units)}, {run.angle:g}° (drawn straight)"
-    marks += dimension((ends[0], bottom - 4.0), (ends[1], bottom - 4.0), text, WORD)
-    spare = f"{machine_number(SPARE, units)} spare"
+    level = bottom - (5.6 if stay.below else 4.2)
+    marks += dimension((ends[0], level), (ends[1], level), text, WORD)
+    spare = f"{format_length(SPARES[units][0], units)} spare"
     for at in ((left + ends[0]) / 2.0, (ends[1] + right) / 2.0):
         marks.append(words((at, bottom + 1.2), spare, TINY, QUIET_INK, "middle"))
     for x, word in ((left - 1.5, "left end"), (right + 1.5, "right end")):
@@ -92,10 +84,10 @@ def _holes(left: float, right: float, top: float, high: float, units: str) -> li
         marks.append(line((x - 2.6, level + 0.9), (x + 2.6, level + 0.9), pen=AXIS_PEN))
         marks.append(line((x, level - 1.7), (x, level + 3.5), pen=AXIS_PEN))
     text = (
-        f"dowel holes {format_length(HOLE, units)} through blank and bed, on the middle line, "
-        f"{format_length(HOLE_BEYOND, units)} beyond the finished ends: they serve both ways up"
+        f"dowel holes {format_length(HOLES[units][0], units)}, on the middle line, "
+        f"{format_length(HOLES[units][1], units)} beyond the finished ends: they serve both ways up"
     )
-    marks.append(words((right, top + 2.2), text, TINY, INK, "end"))
+    marks.append(words((right, top + 2.0), text, TINY, INK, "end"))
     return marks
 
 

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from profilestack.bits.edge import largest_radius
-from profilestack.cutting.stroke import Lie
 from profilestack.drawing.balloons import numbered
 from profilestack.drawing.blocks import Block
 from profilestack.drawing.drawing import (
@@ -38,12 +35,12 @@ from profilestack.drawing.palette import (
     Pen,
 )
 from profilestack.drawing.placing import Placing, spread
-from profilestack.drawing.sheet.numbers import TINY, WORD, machine_number
+from profilestack.drawing.sheet.numbers import TINY, WORD
+from profilestack.drawing.sheet.stays import Lying, axes_of, no_clamp_zones
+from profilestack.drawing.wording import number_text
 from profilestack.geometry.path import Point
 from profilestack.geometry.region import as_region, subtract
 from profilestack.planning.check_dimensions import CheckDimension
-from profilestack.planning.machine import Machine
-from profilestack.planning.plan import Plan, Step
 
 WOOD = Look("#E2E2E2", (), Pen(INK, 0.35))
 GONE = Look("#F7F7F7", (Hatch(45.0, 1.7, Pen("#8A9299", 0.13)),), Pen(QUIET_INK, 0.15))
@@ -51,79 +48,8 @@ WEDGE = Look(None, (Hatch(-45.0, 2.4, Pen("#8A9299", 0.15)),), Pen(QUIET_INK, 0.
 BED = Look("#C9CED2", (), Pen(INK, 0.25))
 NO_CLAMP_PEN = Pen(LEFTOVER, 1.1)
 
-ROOM_LEFT, ROOM_RIGHT, ROOM_TOP, ROOM_BELOW = 20.0, 22.0, 17.0, 13.0
+ROOM_LEFT, ROOM_RIGHT, ROOM_TOP, ROOM_BELOW = 24.0, 20.0, 16.0, 12.5
 """Kept round the section for marks [mm]."""
-
-KEEP_OFF = 5.0
-"""Clamps keep so far from bit and nut [mm] (judgement)."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Lying:
-    """One stay of the blank in a setup: its steps, the wood before and after, on the bench [mm]."""
-
-    plan: Plan
-    steps: tuple[Step, ...]
-    lie: Lie
-    blank: BaseGeometry
-    before: BaseGeometry
-    after: BaseGeometry
-
-    @property
-    def below(self) -> bool:
-        """Whether the spindle stands below."""
-        return self.plan.shop.machine.spindle_below
-
-
-def stays_of(plan: Plan) -> list[Lying]:
-    """The stays of the blank in its setups, in order: one page each."""
-    groups: list[list[Step]] = []
-    for step in plan.steps:
-        if not groups or groups[-1][-1].setup != step.setup:
-            groups.append([])
-        groups[-1].append(step)
-    stays = []
-    for steps in groups:
-        first = plan.cut.passes[steps[0].number - 1]
-        last = plan.cut.passes[steps[-1].number - 1]
-        lie = plan.cut.strokes[first.first].lie
-        laid = [
-            shapely.transform(region, lie.to_bench)
-            for region in (
-                plan.cut.sections[0], plan.cut.sections[first.first], plan.cut.sections[last.last],
-            )
-        ]  # fmt: skip
-        stays.append(Lying(plan, tuple(steps), lie, laid[0], laid[1], laid[2]))
-    return stays
-
-
-def axes_of(stay: Lying) -> list[tuple[int, float]]:
-    """Number and place across [mm] of every pass; of repeats the first and the last."""
-    found = []
-    for step in stay.steps:
-        if step.place == 1:
-            found.append((step.pass_number, step.offset))
-            if step.count > 1:
-                found.append((step.pass_number, step.offset + (step.count - 1) * step.pitch))
-    return found
-
-
-def no_clamp_zones(stay: Lying) -> list[tuple[float, float]]:
-    """Stretches across the blank [mm] over which bit or nut pass: no clamp may stand there."""
-    machine: Machine = stay.plan.shop.machine
-    zones = []
-    for step in stay.steps:
-        half = max(largest_radius(step.bit), machine.nut_diameter / 2.0) + KEEP_OFF
-        for k in range(step.count):
-            axis = step.offset + k * step.pitch
-            zones.append((max(0.0, axis - half), min(stay.lie.width, axis + half)))
-    merged: list[tuple[float, float]] = []
-    for low, high in sorted(zone for zone in zones if zone[0] < zone[1]):
-        if merged and low <= merged[-1][1]:
-            merged[-1] = (merged[-1][0], max(merged[-1][1], high))
-        else:
-            merged.append((low, high))
-    return merged
 
 
 def lying_block(
@@ -131,18 +57,19 @@ def lying_block(
 ) -> Block:
     """The picture, ``width`` x ``height`` [mm]."""
     lie = stay.lie
+    below = ROOM_BELOW + (5.0 if stay.below else 0.0)
     scale = min(
         (width - ROOM_LEFT - ROOM_RIGHT) / lie.width,
-        (height - ROOM_TOP - ROOM_BELOW) / lie.height, 3.0,
+        (height - ROOM_TOP - below) / lie.height, 3.0,
     )  # fmt: skip
     wide, high = scale * lie.width, scale * lie.height
     left = ROOM_LEFT + (width - ROOM_LEFT - ROOM_RIGHT - wide) / 2.0
-    bottom = -height + ROOM_BELOW + (height - ROOM_TOP - ROOM_BELOW - high) / 2.0
+    bottom = -height + below + (height - ROOM_TOP - below - high) / 2.0
     place = Placing(left, bottom, scale, scale)
     if stay.below:  # turned over, as it lies on the table
         place = Placing(left + wide, bottom + high, -scale, -scale)
     frame = (left, bottom, wide, high)
-    marks = _bed(frame)
+    marks = _turning_axis(frame) if stay.turned else _bed(frame)
     marks += area(place.rings(_wedge(stay)), WEDGE)
     gone = as_region(subtract(stay.before, stay.after))
     marks += area(place.rings(gone), GONE)
@@ -160,6 +87,15 @@ def lying_block(
 def _bed(frame: tuple[float, float, float, float]) -> list[Mark]:
     left, bottom, wide, _ = frame
     return box(left - 14.0, bottom - 2.2, wide + 28.0, 2.2, BED)
+
+
+def _turning_axis(frame: tuple[float, float, float, float]) -> list[Mark]:
+    left, bottom, wide, _ = frame
+    text = "axis of turning"
+    return [
+        line((left - 12.0, bottom), (left + wide + 12.0, bottom), pen=Pen(INK, 0.4, (5, 1, 1, 1))),
+        words((left + wide, bottom - 4.0), text, WORD, INK, "end", bold=True),
+    ]
 
 
 def _wedge(stay: Lying) -> BaseGeometry:
@@ -198,29 +134,48 @@ def _axes(stay: Lying, place: Placing, frame: tuple[float, float, float, float])
 def _checks(stay: Lying, checks: Sequence[CheckDimension], place: Placing) -> list[Mark]:
     """The check dimensions' numbers, in small boxes where they are measured."""
     marks: list[Mark] = []
+    sign = -1.0 if stay.below else 1.0
+    taken: list[Point] = []
     for check in checks:
         laid = stay.lie.to_bench(np.array((check.at,)))[0]
         x, y = place.point((float(laid[0]), float(laid[1])))
         text = str(check.number)
         wide = text_width(text, TINY, bold=True) + 1.2
+        away = max(
+            ((x + dx, y - sign * dy) for dx, dy in _AWAY),
+            key=lambda at: min((_apart(at, other) for other in taken), default=1.0),
+        )
+        taken.append(away)
         marks += circle((x, y), 0.5, Look(INK))
-        sign = -1.0 if stay.below else 1.0
-        away = (x + 1.0, y - sign * 3.4)
         marks.append(line((x, y), away, pen=Pen(INK, 0.15)))
-        marks += box(away[0] - 0.2, away[1] - 1.5, wide, 3.0, Look(WHITE, (), Pen(INK, 0.2)))
-        at = (away[0] + wide / 2.0 - 0.2, away[1])
-        marks.append(words(at, text, TINY, INK, "middle", bold=True, centered=True))
+        left = away[0] - wide / 2.0
+        marks += box(left, away[1] - 1.5, wide, 3.0, Look(WHITE, (), Pen(INK, 0.2)))
+        marks.append(words(away, text, TINY, INK, "middle", bold=True, centered=True))
     return marks
+
+
+_AWAY = ((1.8, 3.6), (-1.8, 3.6), (3.6, 7.0), (-3.6, 7.0), (4.4, 3.4), (-4.4, 3.4), (0.0, 10.4))
+"""Where a label may stand from its point, on the wood's side [mm]."""
+
+
+def _apart(one: Point, other: Point) -> float:
+    """How well two labels keep apart: 1 where they do not touch."""
+    return min(1.0, max(abs(one[0] - other[0]) / 4.4, abs(one[1] - other[1]) / 3.2))
 
 
 def _face_mark(stay: Lying, place: Placing) -> list[Mark]:
     """A triangle on the planed face, wherever it now lies."""
-    upright = shapely.bounds(stay.plan.cut.sections[0])
-    on_face = np.array((((upright[0] + upright[2]) / 2.0, upright[3]),))
-    out = on_face + np.array(((0.0, 1.0),))
-    a, b = (stay.lie.to_bench(each)[0] for each in (on_face, out))
-    tip = place.point((float(a[0]), float(a[1])))
-    beyond = place.point((float(b[0]), float(b[1])))
+    low, _, high, top = shapely.bounds(stay.plan.cut.sections[0])
+    rings = [place.point((axis, 0.0))[0] for _, axis in axes_of(stay)]
+    spots: list[tuple[float, int, Point, Point]] = []
+    for share in (0.5, 0.35, 0.65, 0.2, 0.8, 0.42, 0.58, 0.28, 0.72, 0.12, 0.88):
+        on_face = np.array(((low + share * (high - low), top),))
+        a, b = (stay.lie.to_bench(on_face + np.array(((0.0, out),)))[0] for out in (0.0, 1.0))
+        tip, beyond = (place.point((float(each[0]), float(each[1]))) for each in (a, b))
+        # the word stands right of the mark
+        free = min((max(tip[0] - 1.0 - x, x - tip[0] - 9.0) for x in rings), default=9.0)
+        spots.append((min(free, 3.0), -len(spots), tip, beyond))
+    _, _, tip, beyond = max(spots, key=lambda spot: spot[:2])
     size = math.hypot(beyond[0] - tip[0], beyond[1] - tip[1])
     away: Point = ((beyond[0] - tip[0]) / size, (beyond[1] - tip[1]) / size)
     start = (tip[0] + 3.4 * away[0], tip[1] + 3.4 * away[1])
@@ -238,7 +193,7 @@ def _fence(stay: Lying, frame: tuple[float, float, float, float]) -> list[Mark]:
     tall = max(high, 12.0)
     marks = box(min(x, x + sign * 1.6), bottom, 1.6, tall, Look(INK))
     turn = -90.0 if stay.below else 90.0
-    word = "fence" if stay.below else "fence edge"
+    word = "fence" if stay.below else "left end" if stay.turned else "fence edge"
     at = (x + sign * 4.0, bottom + tall / 2.0)
     marks.append(words(at, word, WORD, INK, "middle", angle=turn, bold=True, centered=True))
     zero = (x, bottom)
@@ -248,7 +203,7 @@ def _fence(stay: Lying, frame: tuple[float, float, float, float]) -> list[Mark]:
             line((zero[0] - 2.2 * dx, zero[1] - 2.2 * dy), (zero[0] + 2.2 * dx, zero[1] + 2.2 * dy),
                  pen=Pen(INK, 0.3))
         )  # fmt: skip
-    told = "0: fence, table" if stay.below else "0: edge, bed"
+    told = "0: fence, table" if stay.below else "0: end, axis" if stay.turned else "0: edge, bed"
     anchor = "start" if stay.below else "end"
     place = (x + sign * 2.8, bottom - 4.6)
     marks.append(words(place, told, WORD, INK, anchor, bold=True, centered=True))  # type: ignore[arg-type]
@@ -258,7 +213,7 @@ def _fence(stay: Lying, frame: tuple[float, float, float, float]) -> list[Mark]:
 def _sizes(stay: Lying, frame: tuple[float, float, float, float], units: str) -> list[Mark]:
     """Width and height of the box in which the blank lies."""
     left, bottom, wide, high = frame
-    down = bottom - 10.6
+    down = bottom - (15.4 if stay.below else 10.6)
     side, sign = (left, -1.0) if stay.below else (left + wide, 1.0)
     aside = side + sign * 7.0
     pen = Pen(QUIET_INK, 0.15)
@@ -268,9 +223,9 @@ def _sizes(stay: Lying, frame: tuple[float, float, float, float], units: str) ->
         line((side + sign, bottom), (aside + sign, bottom), pen=pen),
         line((side + sign, bottom + high), (aside + sign, bottom + high), pen=pen),
     ]
-    wide_text = machine_number(stay.lie.width, units)
+    wide_text = number_text(stay.lie.width, units)
     marks += dimension((left, down), (left + wide, down), wide_text, WORD)
-    high_text = machine_number(stay.lie.height, units)
+    high_text = number_text(stay.lie.height, units)
     marks += dimension((aside, bottom), (aside, bottom + high), high_text, WORD)
     return marks
 
@@ -280,7 +235,7 @@ def _clamps(stay: Lying, place: Placing, frame: tuple[float, float, float, float
     _, bottom, _, high = frame
     level = bottom + high + 10.0
     if stay.below:
-        level = bottom + high + 3.0
+        level = bottom + high + 7.0
     marks: list[Mark] = []
     for low, top in no_clamp_zones(stay):
         ends = sorted((place.point((low, 0.0))[0], place.point((top, 0.0))[0]))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from decimal import ROUND_HALF_UP, Decimal
 
 from profilestack.planning.plan import Step
 from profilestack.units import FINEST_FRACTION, to_units
@@ -11,17 +12,44 @@ from profilestack.units import FINEST_FRACTION, to_units
 TITLE = 13.0
 BIG = 17.0
 LARGE = 13.0
+EACH = 10.5
 NAME = 9.5
 WORD = 8.0
 TINY = 6.8
 """Sizes of type [pt]: what is set at the machine is big, and can be read at 600 mm."""
 
 
-def machine_number(mm: float, units: str) -> str:
-    """A length for a machine's display: thousandths, at least one decimal, no unit."""
-    text = f"{to_units(mm, units):.3f}".rstrip("0")
+SPARES = {"mm": (75.0, 100.0), "in": (76.2, 101.6)}
+"""Left at each end for leads, clamps and holes [mm], from and to (common practice)."""
+
+HOLES = {"mm": (8.0, 40.0), "in": (7.9375, 38.1)}
+"""Dowel holes: diameter, and how far beyond the finished ends [mm] (judgement)."""
+
+
+def shown_number(mm: float, units: str) -> Decimal:
+    """A length in thousandths of its unit, halves away from 0: what the sheet shows of it."""
+    exact = Decimal(repr(float(to_units(mm, units))))
+    return exact.quantize(Decimal("0.001"), ROUND_HALF_UP)
+
+
+def heights_above(depths: Sequence[float], height: float, units: str) -> list[str]:
+    """The heights above the bed of depths below the top of a box ``height`` high [mm].
+
+    They are taken from the shown numbers, so that depth and height make up the box's height.
+    """
+    box = shown_number(height, units)
+    return [_trimmed(box - shown_number(depth, units)) for depth in depths]
+
+
+def _trimmed(number: Decimal) -> str:
+    text = f"{number:f}".rstrip("0")
     text = f"{text}0" if text.endswith(".") else text
     return "0.0" if text == "-0.0" else text
+
+
+def machine_number(mm: float, units: str) -> str:
+    """A length for a machine's display: thousandths, at least one decimal, no unit."""
+    return _trimmed(shown_number(mm, units))
 
 
 def fence_number(mm: float, units: str) -> str:
@@ -57,28 +85,23 @@ def feeds_text(steps: Sequence[Step], units: str) -> str:
     """The feeds of a pass: rough, then the last one where it differs."""
     feeds = list(dict.fromkeys(step.feed for step in steps))
     if len(feeds) == 1:
-        return f"feed {feed_text(feeds[0], units)}"
-    return f"feed {feed_text(feeds[0], units)}, the last {feed_text(steps[-1].feed, units)}"
+        return feed_text(feeds[0], units)
+    first = feed_text(feeds[0], units)
+    number, unit = first.split(" ")
+    return f"{number}, last {feed_text(steps[-1].feed, units).split(' ')[0]} {unit}"
 
 
-def way_text(steps: Sequence[Step], below: bool) -> str:
+def way_text(steps: Sequence[Step]) -> str:
     """Which way a pass runs, shortly."""
     last = steps[-1]
     rough = [step for step in steps if step is not last and step.way != "both"]
+    if last.way == "both":
+        return "both sides cut, from left end"
     told = []
     if rough and (rough[-1].way, rough[-1].from_left) != (last.way, last.from_left):
-        told.append(_way(rough[-1], below))
-    if last.way == "both":
-        told.append(f"cuts on both sides, {_start(last, below)}" if not told else "")
-    else:
-        told.append(("last: " if told else "") + _way(last, below))
-    return "; ".join(each for each in told if each)
+        told.append(_way(rough[-1]))
+    return ", last ".join([*told, _way(last)])
 
 
-def _way(step: Step, below: bool) -> str:
-    return f"{step.way}, {_start(step, below)}"
-
-
-def _start(step: Step, below: bool) -> str:
-    end = "left" if step.from_left else "right"
-    return f"{end} end {'first' if below else 'to start'}"
+def _way(step: Step) -> str:
+    return f"{step.way} from {'left' if step.from_left else 'right'} end"

@@ -10,11 +10,12 @@ from profilestack.drawing.fonts import fitted, line_height, text_width
 from profilestack.drawing.palette import INK, LEFTOVER, QUIET_INK, WHITE, Look, Pen
 from profilestack.drawing.safety import USUAL_CAUTIONS
 from profilestack.drawing.sheet.along import along_block
-from profilestack.drawing.sheet.lying import Lying, lying_block, no_clamp_zones, stays_of
-from profilestack.drawing.sheet.numbers import BIG, NAME, TINY, TITLE, WORD, machine_number
+from profilestack.drawing.sheet.lying import lying_block
+from profilestack.drawing.sheet.numbers import BIG, NAME, SPARES, TINY, TITLE, WORD, machine_number
+from profilestack.drawing.sheet.stays import Lying, no_clamp_zones, stays_of
 from profilestack.drawing.sheet.visits import visit_blocks, visits_of
 from profilestack.drawing.template.options import PAPERS
-from profilestack.drawing.wording import setup_text, title_of
+from profilestack.drawing.wording import number_text, setup_text, title_of
 from profilestack.planning.check_dimensions import CheckDimension
 from profilestack.planning.plan import Plan
 from profilestack.stack import CurvedRun, Rectangle, Round, StraightRun
@@ -24,8 +25,9 @@ MARGIN = 9.0
 MOST_STANDING = 3
 """So many cautions stand on top of a sheet."""
 
-PICTURE = 62.0
-"""Height of the picture of how the blank lies [mm]."""
+PICTURE = 50.0
+LARGEST_PICTURE = 105.0
+"""Height of the picture of how the blank lies [mm]: it grows where the page has room."""
 
 
 def run_sheets(
@@ -87,7 +89,7 @@ def _head(stay: Lying, told: str, width: float, height: float, units: str) -> li
     pieces = stack.run.pieces
     said = f"{pieces} piece{'s' if pieces != 1 else ''}"
     if isinstance(stack.run, StraightRun):
-        said += f" × {machine_number(stack.run.length, units)} {units} long"
+        said += f" × {format_length(stack.run.length, units)} long"
     elif isinstance(stack.run, CurvedRun):
         said += f", radius {format_length(stack.run.radius, units)} over {stack.run.angle:g}°"
     said += f" · {plan.species.word}"
@@ -95,27 +97,33 @@ def _head(stay: Lying, told: str, width: float, height: float, units: str) -> li
     marks.append(words((left, top - 16.6), f"{_blank(plan, units)}", NAME))
     lies = f"Setup: {setup_text(plan.stack, stay.steps[0].setup)}"
     if stay.below:
-        lies += "; face down on the table, spindle below"
+        lies += f"; {_side_down(stay)} down on the table, spindle below"
     marks.append(words((left, top - 21.6), fitted(lies, NAME + 1.5, room, bold=True), NAME + 1.5,
                        bold=True))  # fmt: skip
     way = {"each bit": "each bit through all pieces, then the next",
            "each piece": "all bits on each piece, then the next piece"}  # fmt: skip
     told = way.get(plan.through, "")
-    marks.append(words((right, top - 16.6), told, WORD, INK, "end"))
+    marks.append(words((right, top - 11.6), told, WORD, INK, "end"))
     marks.append(words((right, top - 21.6), plan.shop.machine.called, WORD, QUIET_INK, "end"))
     marks.append(line((left, top - HEAD + 1.0), (right, top - HEAD + 1.0), pen=Pen(INK, 0.3)))
     return marks
 
 
+def _side_down(stay: Lying) -> str:
+    """Which side lies on a table with the spindle below: the one that lay up."""
+    angle = stay.plan.stack.setup(stay.steps[0].setup).angle % 360.0
+    return {0.0: "face", 180.0: "back (face up)"}.get(angle, "the side to be cut")
+
+
 def _blank(plan: Plan, units: str) -> str:
     stock = plan.document.blank.stock
     if isinstance(stock, Rectangle):
-        size = f"{machine_number(stock.width, units)} × {machine_number(stock.thickness, units)}"
+        size = f"{number_text(stock.width, units)} × {number_text(stock.thickness, units)}"
     elif isinstance(stock, Round):
-        size = f"round {machine_number(stock.diameter, units)}"
+        size = f"round {number_text(stock.diameter, units)}"
     else:
         size = "shaped as drawn"
-    spare = format_length(75.0, units), format_length(100.0, units)
+    spare = [format_length(each, units) for each in SPARES[units]]
     return f"Finished blank, planed: {size} {units}; {spare[0]} to {spare[1]} extra at each end"
 
 
@@ -124,12 +132,13 @@ def _pages_of(
 ) -> list[Block]:
     """The pages of one stay: standing cautions, pictures, bits and passes, checks, minutes."""
     room = height - HEAD - FOOT
-    top = _standing(stay, width, units)
-    top.append(_lies(stay, checks, width, units))
-    top.append(along_block(stay, width, units))
     parts = [part for visit in visits_of(stay) for part in visit_blocks(visit, width, units)]
-    parts.append(_check_block(checks, width, units))
+    parts.append(_check_block(stay, checks, width, units))
     parts.append(_minutes(stay, width))
+    top = [*_standing(stay, width, units), along_block(stay, width, units)]
+    spare = room - sum(block.height for block in (*parts, *top))
+    high = min(max(PICTURE, spare), LARGEST_PICTURE)
+    top.insert(len(top) - 1, _lies(stay, checks, width, high, units))
     pages: list[list[Block]] = [top]
     used = sum(block.height for block in top)
     for part in parts:
@@ -154,26 +163,36 @@ def _standing(stay: Lying, width: float, units: str) -> list[Block]:
     for caution in shown:
         word = {"stop": "STOP", "warn": "MIND", "note": "NOTE"}[caution.severity]
         about = f" pass {caution.number}:" if caution.number else ""
-        text = fitted(f"{word}:{about} {caution.say(units)}", WORD, width, bold=True)
+        text = f"{word}:{about} {caution.say(units)}"
         color = LEFTOVER if caution.severity == "stop" else INK
-        blocks.append(paragraph(text, width + 1.0, WORD, color, bold=True))
+        bold = caution.severity != "note"
+        blocks.append(paragraph(text, width, WORD, color, bold=bold, most=2))
     return blocks
 
 
-def _lies(stay: Lying, checks: Sequence[CheckDimension], width: float, units: str) -> Block:
+def _lies(
+    stay: Lying, checks: Sequence[CheckDimension], width: float, high: float, units: str
+) -> Block:
     """The picture, and beside it what it cannot show."""
     aside = 52.0
-    picture = lying_block(stay, checks, width - aside, PICTURE, units)
+    picture = lying_block(stay, checks, width - aside, high, units)
     zones = [
-        f"{machine_number(low, units)} to {machine_number(high, units)}"
+        f"{number_text(low, units)} to {number_text(high, units)}"
         for low, high in no_clamp_zones(stay)
     ]
     if stay.below:
         told = [
-            "Seen from the left end. The wood lies face down; the fence is on the side of the "
+            "Seen from the left end. The side to be cut lies on the table; the fence is at the "
             "edge from which offsets run.",
             "Zero: table and fence. Heights are of the tip above the table.",
             f"Hands, push blocks and hold-downs stay off {' and '.join(zones)} from the fence.",
+        ]
+    elif stay.turned:
+        told = [
+            "Seen from the side; half the section, the bit above. Offsets run along the part from "
+            "its left end.",
+            "Zero: left end and axis of turning. Set either the depth below the surface or the "
+            "radius, not both.",
         ]
     else:
         told = [
@@ -187,25 +206,31 @@ def _lies(stay: Lying, checks: Sequence[CheckDimension], width: float, units: st
         told.append("Boxed numbers: check dimensions, below.")
     side = stacked([paragraph(text, aside - 4.0, WORD, INK) for text in told], 1.4)
     marks = [*picture.marks, *side.at(width - aside + 4.0, -2.0)]
-    return Block(tuple(marks), width, max(PICTURE, side.height + 2.0))
+    return Block(tuple(marks), width, max(high, side.height + 2.0))
 
 
-def _check_block(checks: Sequence[CheckDimension], width: float, units: str) -> Block:
+def _check_block(stay: Lying, checks: Sequence[CheckDimension], width: float, units: str) -> Block:
     """Check dimensions with boxes for what is measured."""
     if not checks:
         return Block((), width, 0.0)
-    columns = 3
+    columns = 4
     room = width / columns
+    told = (
+        "Check on the test piece: radius at a place along, or along from the left end at a radius"
+        if stay.turned
+        else "Check on the test piece (as drawn, face up): height above the bed at a place across, "
+        "or across from the left side at a height"
+    )
     marks: list[Mark] = [
         line((0.0, -0.6), (width, -0.6), pen=Pen(INK, 0.3)),
-        words((0.0, -4.2), "Check on the test piece (as drawn, face up; from the left end)", WORD,
-              bold=True),
-    ]  # fmt: skip
+        words((0.0, -4.2), fitted(told, WORD - 0.5, width, bold=True), WORD - 0.5, bold=True),
+    ]
     for k, check in enumerate(checks):
         row, column = divmod(k, columns)
-        x, y = column * room, -6.2 - row * 8.0
-        at = machine_number(check.place, units)
-        what = f"at {at} across: height" if check.kind == "height" else f"at {at} high: across"
+        x, y = column * room, -6.2 - row * 7.2
+        at = number_text(check.place, units)
+        word = "radius" if stay.turned else "height"
+        what = f"{word} at {at}" if check.kind == "height" else f"across at {at}"
         text = str(check.number)
         wide = text_width(text, WORD, bold=True) + 1.6
         marks += box(x, y - 4.6, wide, 3.8, Look(WHITE, (), Pen(INK, 0.25)))
@@ -215,20 +240,20 @@ def _check_block(checks: Sequence[CheckDimension], width: float, units: str) -> 
         nominal = f"{machine_number(round(check.nominal, 3), units)}"
         marks.append(words((x + wide + 1.2, y - 2.4), what, TINY, QUIET_INK))
         marks.append(words((x + wide + 1.2, y - 6.2), nominal, NAME + 1.0, bold=True))
-        marks += box(x + room - 25.0, y - 6.6, 21.0, 6.0, Look(WHITE, (), Pen(INK, 0.3)))
+        marks += box(x + room - 20.0, y - 6.4, 17.0, 5.6, Look(WHITE, (), Pen(INK, 0.3)))
     rows = -(-len(checks) // columns)
-    return Block(tuple(marks), width, 7.0 + rows * 8.0)
+    return Block(tuple(marks), width, 6.6 + rows * 7.2)
 
 
 def _minutes(stay: Lying, width: float) -> Block:
     plan, pieces = stay.plan, stay.plan.document.run.pieces
     cutting = sum(step.minutes for step in stay.steps)
-    each = f", {cutting / pieces:.1f} a piece" if pieces > 1 else ""
+    each = f" ({cutting / pieces:.1f} a piece)" if pieces > 1 else ""
     minutes = plan.minutes
     text = (
-        f"Cutting in this setup: {cutting:.0f} min{each}. The whole job: {minutes.total:.0f} min "
-        f"(bits {minutes.changes:.0f}, setups and tests {minutes.setups:.0f}, cutting "
-        f"{minutes.cutting:.0f}, sanding {minutes.sanding:.0f}), as planned from usual figures."
+        f"Cutting here {cutting:.0f} min{each}. Whole job {minutes.total:.0f} min: bits "
+        f"{minutes.changes:.0f}, setups and tests {minutes.setups:.0f}, cutting "
+        f"{minutes.cutting:.0f}, sanding {minutes.sanding:.0f}; from usual figures."
     )
     block = paragraph(text, width, WORD)
     rule = line((0.0, -0.4), (width, -0.4), pen=Pen(INK, 0.3))

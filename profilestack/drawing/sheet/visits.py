@@ -14,7 +14,7 @@ from profilestack.cutting.caution import Caution
 from profilestack.drawing.balloons import numbered
 from profilestack.drawing.blocks import Block, paragraph, stacked
 from profilestack.drawing.drawing import Mark, area, box, line, moved, words
-from profilestack.drawing.fonts import fitted, line_height
+from profilestack.drawing.fonts import fitted, line_height, text_width
 from profilestack.drawing.palette import (
     FRAME_PEN,
     INK,
@@ -26,9 +26,9 @@ from profilestack.drawing.palette import (
     Pen,
 )
 from profilestack.drawing.placing import Placing
-from profilestack.drawing.sheet.lying import Lying
 from profilestack.drawing.sheet.numbers import (
     BIG,
+    EACH,
     LARGE,
     NAME,
     TINY,
@@ -36,16 +36,19 @@ from profilestack.drawing.sheet.numbers import (
     depths_text,
     feeds_text,
     fence_number,
+    heights_above,
     machine_number,
     way_text,
 )
+from profilestack.drawing.sheet.stays import Lying
 from profilestack.planning.plan import Rest, Step
+from profilestack.stack import Round
 from profilestack.units import format_length
 
 BIT_WIDTH = 58.0
 """Width of the column that shows the bit [mm]."""
 
-SILHOUETTE = (17.0, 27.0)
+SILHOUETTE = (17.0, 23.0)
 """Room for the silhouette [mm]."""
 
 BODY_LOOK = Look(STEEL, (), Pen(INK, 0.3))
@@ -84,7 +87,7 @@ def visit_blocks(visit: Visit, width: float, units: str) -> list[Block]:
     bit = _bit_block(visit, units)
     first: list[Block] = []
     used = 0.0
-    while rows and (not first or used + rows[0].height <= bit.height):
+    while rows and used < bit.height - 6.0:
         used += rows[0].height
         first.append(rows.pop(0))
     parts = [_beside(bit, stacked(first), width)]
@@ -115,30 +118,32 @@ def _rest_block(rest: Rest, width: float) -> Block:
 def _bit_block(visit: Visit, units: str) -> Block:
     bit, rpm = visit.steps[0].bit, visit.steps[0].rpm
     left = SILHOUETTE[0] + 3.0
-    room = BIT_WIDTH - left - 2.0
+    room = BIT_WIDTH - left - 3.0
     told = [
-        f"shank and collet {format_length(bit.shank, units)}",
+        f"shank, collet {format_length(bit.shank, units)}",
         f"sticks out {machine_number(bit.reach, units)}, grip {machine_number(bit.grip, units)}",
     ]
     name = paragraph(bit.name, room, NAME, INK, bold=True, most=2)
-    facts = stacked([name, *(paragraph(text, room, TINY, INK, most=2) for text in told)])
-    speed = words((0.0, -0.72 * line_height(BIG)), f"{rpm:,.0f}", BIG, bold=True)
-    unit = words((0.0, -0.72 * line_height(BIG) - 3.4), "rpm, at most", TINY, QUIET_INK)
-    top = -2.0
+    facts = stacked([name, *(paragraph(text, room, TINY, INK, most=1) for text in told)])
+    top = -1.6
     marks: list[Mark] = _silhouette(bit, top)
     marks += facts.at(left, top)
-    down = top - facts.height - 0.8
-    marks += moved([speed, unit], left, down)
-    marks += _measured_box(bit, left + 19.5, down - 0.6, units)
-    return Block(tuple(marks), BIT_WIDTH, max(SILHOUETTE[1] + 4.0, -down + 12.0))
+    down = top - facts.height - 0.72 * line_height(BIG)
+    marks.append(words((left, down), f"{rpm:,.0f}", BIG, bold=True))
+    beside = left + text_width(f"{rpm:,.0f}", BIG, bold=True) + 1.2
+    marks.append(words((beside, down), "rpm", WORD, bold=True))
+    marks += _measured_box(bit, left, down - 1.8, units)
+    return Block(tuple(marks), BIT_WIDTH, max(SILHOUETTE[1] + 2.6, -down + 8.0))
 
 
 def _measured_box(bit: Bit, left: float, top: float, units: str) -> list[Mark]:
     """A box for the diameter that the bit has when it is measured."""
-    marks = box(left, top - 6.2, 16.5, 6.2, Look(WHITE, (), Pen(INK, 0.3)))
+    marks = box(left, top - 5.2, 15.0, 5.2, Look(WHITE, (), Pen(INK, 0.3)))
     nominal = machine_number(2.0 * largest_radius(bit), units)
-    said = "measured" if bit.measured is not None else "nominal"
-    marks.append(words((left, top - 8.9), f"Ø own; {said} {nominal}", 5.8, QUIET_INK))
+    said = "as measured" if bit.measured is not None else "nominal"
+    at = left + 16.0
+    marks.append(words((at, top - 2.0), "Ø measured", 5.6, QUIET_INK))
+    marks.append(words((at, top - 4.9), f"({said} {nominal})", 5.6, QUIET_INK))
     return marks
 
 
@@ -167,34 +172,56 @@ def _silhouette(bit: Bit, top: float) -> list[Mark]:
 
 def _pass_row(visit: Visit, steps: Sequence[Step], width: float, units: str) -> Block:
     """Offset, depth, each depth, and the cautions of one pass."""
-    first, below = steps[0], visit.stay.below
-    marks: list[Mark] = [*numbered(first.pass_number, (2.6, -4.2), 2.5)]
+    first = steps[0]
+    left = 6.8
+    room = width - left - 1.0
+    marks: list[Mark] = [*numbered(first.pass_number, (2.6, -4.0), 2.5)]
     purpose = _purpose(first, units)
-    marks.append(words((6.8, -3.2), fitted(purpose, WORD, width - 7.0), WORD, bold=True))
-    columns = _settings(visit, first, units)
-    at = 6.8
-    for text, word, room in columns:
-        size = BIG if len(text) <= 9 else LARGE
-        marks.append(words((at, -10.4), text, size, bold=True))
-        marks.append(words((at, -13.4), word, TINY, QUIET_INK))
-        at += room
-    height = 14.6
+    more = feeds_text(steps, units)
+    if not visit.stay.turned:
+        more = f"{more} · {way_text(steps)}"
+    beside = text_width(purpose, WORD, bold=True) + text_width(more, TINY) + 3.0 <= room
+    named = paragraph(purpose, room, WORD, bold=True, most=2)
+    marks += named.at(left, -1.2)
+    height = 0.9 + named.height
+    if beside:
+        marks.append(words((left + room, -3.9), more, TINY, INK, "end"))
+    else:
+        marks.append(words((left, -height - 2.5), fitted(more, TINY, room), TINY))
+        height += 3.2
+    at = left
+    for text, word, space in _settings(visit, first, units):
+        size = BIG if text_width(text, BIG, bold=True) <= space - 2.0 else LARGE
+        marks.append(words((at, -height - 5.2), text, size, bold=True))
+        marks.append(words((at, -height - 8.0), word, TINY, QUIET_INK))
+        at += space
+    height += 9.2
     if len(first.depths) > 1:
-        word = "heights" if below else "depths"
-        text = f"in {len(first.depths)} {word}: {depths_text(first.depths, units)}"
-        marks.append(words((6.8, -height - 3.2), fitted(text, LARGE - 2.0, width - 7.0),
-                           LARGE - 2.0, bold=True))  # fmt: skip
-        height += 5.0
-    more = [feeds_text(steps, units), way_text(steps, below)]
-    text = "; ".join(part for part in more if part)
-    lines = paragraph(text, width - 7.0, WORD - 0.5, INK, most=2)
-    marks += lines.at(6.8, -height)
-    height += lines.height
+        marks += _depths_line(visit, first, left, -height - 3.4, room, units)
+        height += 4.8
     for caution in _line_cautions(steps):
-        block = _caution(caution, width - 7.0, units)
-        marks += block.at(6.8, -height - 0.4)
+        block = _caution(caution, room, units)
+        marks += block.at(left, -height - 0.4)
         height += block.height + 0.4
-    return Block(tuple(marks), width, height + 1.6)
+    return Block(tuple(marks), width, height + 0.8)
+
+
+def _depths_line(
+    visit: Visit, first: Step, left: float, level: float, room: float, units: str
+) -> list[Mark]:
+    """Each depth below the face, and each height above the bed."""
+    word = "heights" if visit.stay.below else "depths"
+    text = f"in {len(first.depths)} {word}: {depths_text(first.depths, units)}"
+    shown = fitted(text, EACH, room, bold=True)
+    marks: list[Mark] = [words((left, level), shown, EACH, bold=True)]
+    if not visit.stay.below:
+        word = "radius" if visit.stay.turned else "above bed"
+        above = ", ".join(heights_above(first.depths, visit.stay.lie.height, units))
+        at = left + text_width(shown, EACH, bold=True) + 3.0
+        size = WORD if at + text_width(f"{word} {above}", WORD) <= left + room else TINY
+        told = fitted(f"{word} {above}", size, left + room - at)
+        marks.append(words((at, level), told, size))
+    return marks
 
 
 def _purpose(first: Step, units: str) -> str:
@@ -202,13 +229,13 @@ def _purpose(first: Step, units: str) -> str:
     if first.document_pass is None:
         told = [f"added: {first.purpose}"]
     if first.count > 1:
-        told.append(f"{first.count} lanes, {format_length(abs(first.pitch), units)} apart")
+        told.append(f"{first.count} lanes, {machine_number(abs(first.pitch), units)} apart")
     copies = first.travels // first.count
     if copies > 1:
         told.append(f"{copies} times round, {360 / copies:g}° each")
     if first.begin is not None or first.end is not None:
-        begin = format_length(first.begin or 0.0, units)
-        end = "the end" if first.end is None else format_length(first.end, units)
+        begin = machine_number(first.begin or 0.0, units)
+        end = "the end" if first.end is None else machine_number(first.end, units)
         told.append(f"from {begin} to {end}")
     return "; ".join(told)
 
@@ -216,19 +243,34 @@ def _purpose(first: Step, units: str) -> str:
 def _settings(visit: Visit, first: Step, units: str) -> list[tuple[str, str, float]]:
     """What is set: text, what it is, room [mm]."""
     depth, lie = first.depths[-1], visit.stay.lie
-    above = lie.height - depth
+    (above,) = heights_above((depth,), lie.height, units)
     if visit.stay.below:
-        # a fence at a table is set by a rule or by the display of its lift
         return [
             (fence_number(first.offset, units), f"fence to bit centre, {units}", 46.0),
-            (machine_number(depth, units), f"height above table, {units}", 36.0),
-            (machine_number(above, units), "wood left over the tip", 34.0),
+            (machine_number(depth, units), f"height above table, {units}", 40.0),
+            (above, "wood left above the tip", 36.0),
+        ]
+    if visit.stay.turned:
+        return [
+            (machine_number(first.offset, units), f"left end to bit centre, {units}", 44.0),
+            (machine_number(depth, units), f"below the surface, {units}", 42.0),
+            (above, "radius that stays", 36.0),
         ]
     return [
-        (machine_number(first.offset, units), f"edge to bit centre, {units}", 42.0),
-        (machine_number(depth, units), f"below face (top), {units}", 40.0),
-        (machine_number(above, units), "above bed", 34.0),
+        (machine_number(first.offset, units), f"edge to bit centre, {units}", 44.0),
+        (machine_number(depth, units), f"{_from_where(visit)}, {units}", 42.0),
+        (above, f"above bed, {units}", 36.0),
     ]
+
+
+def _from_where(visit: Visit) -> str:
+    """From where depths run in this setup."""
+    setup = visit.stay.plan.stack.setup(visit.steps[0].setup)
+    if isinstance(visit.stay.plan.stack.blank.stock, Round):
+        return "below the top"
+    if setup.angle % 90.0 != 0.0:
+        return "below top corner"
+    return "below face" if setup.angle % 360.0 == 0.0 else "below top side"
 
 
 def _line_cautions(steps: Sequence[Step]) -> list[Caution]:

@@ -54,6 +54,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--zero", choices=("bed", "face"), default="bed",
         help="where z is 0: the bed under the blank (by default) or the face on top of it",
     )  # fmt: skip
+    code.add_argument(
+        "--extra", metavar="L", default="0",
+        help="wood beyond each end of the part, 0 by default: bits start and stop beyond it",
+    )  # fmt: skip
 
 
 def run(call: argparse.Namespace) -> int:
@@ -72,6 +76,7 @@ def run(call: argparse.Namespace) -> int:
     order = ExportOrder(
         stack, bits, call.output, units, tuple(call.bits), shop, call.force, call.version,
         call.polylines, call.show, paper, call.zero, call.per_bit,
+        options.length(call.extra, "--extra", stack.units),
     )  # fmt: skip
     done = export(order)
     options.say(export_json(done) if call.json else export_text(done))

@@ -19,6 +19,7 @@ from profilestack.files.exports.layered import ascii_text
 from profilestack.planning.plan import Plan, Step
 from profilestack.planning.toolpath.moves import Bend, Move, Place, Rapid, lowered
 from profilestack.planning.toolpath.programs import Program, reach_of
+from profilestack.planning.toolpath.travels import LEAD
 from profilestack.stack import CurvedRun, StraightRun
 from profilestack.units import MILLIMETRES, format_length
 
@@ -164,9 +165,10 @@ def _header(
             "counter-clockwise about its middle between, seen from the left end"
         )
     yield (
-        f"zero, G54: x 0 the left side of the blank, y 0 its left end, z 0 "
+        f"zero, G54: x 0 the left side of the blank, y 0 the part's left end, z 0 "
         f"{'the bed under it' if wishes.zero == 'bed' else 'the face on top of it'}"
     )
+    yield _wood_text(program, units)
     if isinstance(stack.run, CurvedRun):
         yield "y runs along the bend where it begins; the bend goes to the left, toward -x"
     words = {"mm": "mm, feeds mm a minute", "in": "inches, feeds inches a minute"}
@@ -197,6 +199,14 @@ def _run_text(plan: Plan, units: str) -> str:
     if isinstance(run, CurvedRun):
         return f"radius {_length(run.radius, units)} to its left side, over {run.angle:g} degrees"
     return "turned"
+
+
+def _wood_text(program: Program, units: str) -> str:
+    """Where the wood must end, so that bits go down beside it."""
+    clear = f"bits go down {_length(LEAD, units)} clear of it"
+    if program.extra == 0.0:
+        return f"the wood must end where the part ends: {clear}"
+    return f"the wood may reach {_length(program.extra, units)} beyond each end, no more: {clear}"
 
 
 def _lie_text(program: Program) -> str:

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from profilestack.bits.bit import Bit
+from profilestack.errors import InputError, Problem
 from profilestack.files.exports.dxf import Version
 from profilestack.files.exports.layered import Show
 from profilestack.files.exports.machine_code import Zero
 from profilestack.planning.plan import Plan
 from profilestack.planning.shop import USUAL_SHOP, Shop
 from profilestack.stack import Stack
+
+MOST_EXTRA = 10_000.0
+"""More wood than this beyond an end is a mistake [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,8 +26,11 @@ class ExportOrder:
 
     ``units`` ("mm" or "in") are those of the file's numbers and words; SVG is always in mm.
     ``libraries`` and ``shop`` are for the plan. ``version``, ``polylines`` and ``show`` are for
-    drawings, ``paper`` for the report, ``zero`` and ``per_bit`` for machine code. Files that are
-    there are replaced only with ``force``.
+    drawings, ``paper`` for the report, ``zero``, ``per_bit`` and ``extra`` (wood beyond each end of
+    the part [mm]) for machine code. Files that are there are replaced only with ``force``.
+
+    Raises:
+        InputError: an impossible ``extra``.
     """
 
     stack: Stack
@@ -38,6 +46,13 @@ class ExportOrder:
     paper: str = "A4"
     zero: Zero = "bed"
     per_bit: bool = False
+    extra: float = 0.0
+
+    def __post_init__(self) -> None:
+        if not (math.isfinite(self.extra) and 0.0 <= self.extra <= MOST_EXTRA):
+            told = f"{self.extra!r} mm is impossible"
+            expected = f"0 to {MOST_EXTRA:g} mm of wood beyond each end"
+            raise InputError(Problem("extra", told, expected))
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,7 @@ def nc(order: ExportOrder) -> Making:
     plan = _plan(order)
     if not is_good(plan):
         return Making((), False, plan, _why_refused(plan, order.units))
-    programs = programs_of(plan, per_bit=order.per_bit)
+    programs = programs_of(plan, per_bit=order.per_bit, extra=order.extra)
     wishes = CodeWishes(order.units, order.zero, len(programs))
     made = []
     for program in programs:

@@ -32,8 +32,9 @@ class Program:
     """What is cut without touching the blank: one setup, one bit or several.
 
     ``number`` counts the plan's programs from 1. ``width`` and ``height`` are of the blank's box
-    as it lies, ``safe`` is the safe height above the bed [mm]. ``rests`` says that the wood rests
-    and is made flat again before it.
+    as it lies, ``safe`` is the safe height above the bed, ``extra`` how far the wood may reach
+    beyond each end of the part [mm]. ``rests`` says that the wood rests and is made flat again
+    before it.
     """
 
     number: int
@@ -41,6 +42,7 @@ class Program:
     width: float
     height: float
     safe: float
+    extra: float
     rests: bool
     stages: tuple[Stage, ...]
 
@@ -55,8 +57,11 @@ class Program:
         return itertools.chain.from_iterable(stage.moves for stage in self.stages)
 
 
-def programs_of(plan: Plan, *, per_bit: bool = False) -> tuple[Program, ...]:
+def programs_of(plan: Plan, *, per_bit: bool = False, extra: float = 0.0) -> tuple[Program, ...]:
     """The programs of a plan: one a setup, or one a bit where each shall have its own.
+
+    ``extra`` is how far the wood reaches beyond each end of the part [mm]: bits start and stop
+    beyond it.
 
     Raises:
         InputError: what the shop's machine cannot do, every reason.
@@ -71,9 +76,11 @@ def programs_of(plan: Plan, *, per_bit: bool = False) -> tuple[Program, ...]:
     programs = []
     for number, (setup, rests, steps) in enumerate(_groups(plan, per_bit), 1):
         lie = lie_of(plan.stack.blank, setup.angle)
-        room = Room(lie.height, lie.height + machine.safe_height)
+        room = Room(lie.height, lie.height + machine.safe_height, extra)
         stages = tuple(Stage(step, tuple(step_moves(step, run, room))) for step in steps)
-        programs.append(Program(number, setup, lie.width, lie.height, room.safe, rests, stages))
+        programs.append(
+            Program(number, setup, lie.width, lie.height, room.safe, extra, rests, stages)
+        )
     if problems := [problem for each in programs for problem in _outside(each, machine)]:
         raise InputError(problems)
     return tuple(programs)

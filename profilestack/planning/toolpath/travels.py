@@ -33,10 +33,14 @@ ABOVE = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """The blank as it lies: ``height`` of its box, ``safe`` height above the bed [mm]."""
+    """The blank as it lies: ``height`` of its box, ``safe`` height above the bed [mm].
+
+    ``extra`` is how far the wood reaches beyond each end of the part [mm].
+    """
 
     height: float
     safe: float
+    extra: float = 0.0
 
 
 def step_moves(step: Step, run: StraightRun | CurvedRun, room: Room) -> Iterator[Move]:
@@ -67,7 +71,7 @@ def _down_feed(step: Step) -> float:
 
 
 def _straight(step: Step, run: StraightRun, x: float, room: Room) -> Iterator[Move]:
-    z, lead = room.height - step.depth, lead_of(step.bit)
+    z, lead = room.height - step.depth, lead_of(step.bit) + room.extra
     begin, end = step.begin or 0.0, run.length if step.end is None else step.end
     open_left, open_right = begin <= 0.0, end >= run.length
     left = begin - lead if open_left else begin
@@ -118,7 +122,7 @@ def _sloped(step: Step, x: float, start: float, stop: float, room: Room) -> Iter
 
 
 def _bent(step: Step, run: CurvedRun, across: float, room: Room) -> Iterator[Move]:
-    z, lead = room.height - step.depth, lead_of(step.bit)
+    z, lead = room.height - step.depth, lead_of(step.bit) + room.extra
     radius, center = run.radius + across, (-run.radius, 0.0)
     _refuse_middle(step, radius)
     angle = math.radians(run.angle)
@@ -173,7 +177,7 @@ def _around(step: Step, run: CurvedRun, across: float, room: Room) -> Iterator[M
 def _refuse_narrow_gap(step: Step, run: CurvedRun, lead: float) -> None:
     """Between the ends of a nearly closed bend a bit must find room to come in and go out."""
     gap = math.radians(360.0 - run.angle) * run.radius
-    needed = 2.0 * lead - LEAD  # to its axis, and from there to its far side
+    needed = lead + lead_of(step.bit) - LEAD  # to its axis, and from there to its far side
     if gap < needed:
         text = f"pass {step.pass_number}: {gap:.0f} mm between the ends of the bend"
         expected = f"{needed:.0f} mm, for the bit to come in, or a whole ring of 360 degrees"

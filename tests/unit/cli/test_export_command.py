@@ -74,6 +74,16 @@ def test_code_of_several_bits_can_be_parted(crown: str, folder: Folder, call: Ca
     assert len([name for name in folder.names() if name.startswith("bit-")]) > 3
 
 
+def test_wood_beyond_the_ends_is_a_length(board: str, folder: Folder, call: Call):
+    assert call("export", board, "-o", "a.nc", "--extra", "4 in").code == 0
+    text = (folder.path / "a.nc").read_text("ascii")
+    assert "Y-121.6" in text  # 101.6, 10 clear, 10 to the axis
+    for wrong in ("-5", "much", "1e9 mm"):
+        answer = call("export", board, "-o", "b.nc", f"--extra={wrong}")
+        assert answer.code == 2
+        assert "extra" in answer.err
+
+
 def test_what_breaks_a_tolerance_is_drawn_but_not_coded(casing: str, folder: Folder, call: Call):
     assert call("export", casing, "-o", "out.dxf").code == 1
     answer = call("export", casing, "-o", "out.nc")

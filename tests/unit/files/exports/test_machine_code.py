@@ -205,8 +205,8 @@ def test_one_bit_is_put_in_by_hand_unless_the_machine_changes_bits():
 
 def test_a_bend_that_is_nearly_closed_leaves_no_room_to_come_in():
     """A bit of 12 stands 16 from the end, its far side 22; 5 degrees about 200 are 17.5."""
+    stack, bits = stack_of((core_box(12.0), 30.0, 3.0), run=CurvedRun(200.0, 355.0))
     with pytest.raises(InputError, match=r"run\.angle: .*17 mm between the ends.*22 mm"):
-        stack, bits = stack_of((core_box(12.0), 30.0, 3.0), run=CurvedRun(200.0, 355.0))
         programs_of(plan_of(stack, bits))
     stack, bits = stack_of((core_box(12.0), 30.0, 3.0), run=CurvedRun(200.0, 350.0))
     check_section(plan_of(stack, bits))
@@ -220,6 +220,21 @@ def test_bits_stand_clear_of_the_ends_before_they_go_down():
         widest = programs[0].bits[move.tool - 1].shape.size / 2.0
         if move.kind == "G1" and move.places[0, 2] > move.places[1, 2]:
             assert move.places[0, 1] <= -widest - 9.99 or move.places[0, 1] >= 800.0 + widest + 9.99
+
+
+@pytest.mark.parametrize("run", [StraightRun(800.0), CurvedRun(900.0, 60.0)])
+def test_wood_beyond_the_ends_is_kept_clear_of(run):
+    plan = plan_of(*ogee(run))
+    (program,) = programs_of(plan, extra=100.0)
+    code = code_bytes(program, plan, (), CodeWishes("mm"))
+    assert b"the wood may reach 100 mm beyond each end" in code
+    for move in run_code(code).moves:
+        widest = program.bits[move.tool - 1].shape.size / 2.0
+        # each first travel comes down at the left end, where both runs go along y
+        if move.kind == "G1" and move.places[0, 2] > move.places[1, 2]:
+            assert move.places[0, 1] == pytest.approx(-widest - 110.0, abs=1e-4)
+    left = section_after(plan.stack, [program], [code])
+    assert largest_distance(left, wanted_of(plan)) <= 0.0005
 
 
 def test_nothing_goes_beyond_the_safe_height_and_the_deepest_cut():

@@ -29,7 +29,7 @@ MOST_MOVED = 3
 LONG = 1e7
 """Beyond this length [mm] no shop breaks even."""
 
-_WIDTHS = (14, -8, -7, -8, -8, -8, -7, -8, -7)
+_WIDTHS = (13, -8, -7, -8, -8, -8, -6, -7, -6)
 
 
 def methods_text(report: MethodsReport, units: str) -> str:

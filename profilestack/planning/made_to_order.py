@@ -23,6 +23,7 @@ from profilestack.planning.shop import Shop
 from profilestack.planning.species import Species
 from profilestack.planning.speeds import cutting_power, rim_limit
 from profilestack.stack import Stack
+from profilestack.units import to_units
 
 CORE = 8.0
 """The least radius of a made-to-order cutter's edge [mm]: its body has to hold (judgement)."""
@@ -42,8 +43,6 @@ KNIFE_WAIT = 7.0
 KNIFE_SETTING = 75.0
 """Moulder knives: price of a pair for each inch of width (40 to 60), days to wait (3 to 10), and
 minutes to set them (60 to 90)."""
-
-INCH = 25.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +80,7 @@ def cutter_for(facing: Facing, stack: Stack, shop: Shop, species: Species, area:
     diameter = on_edge if stands else upright
     edge = facing.wide if stands else facing.high
     knives = shop.machine.kind == "spindle-moulder"
-    price = KNIFE_PRICE * edge / INCH if knives else ROUTER_PRICE
+    price = KNIFE_PRICE * to_units(edge, "in") if knives else ROUTER_PRICE
     wait, setting = (KNIFE_WAIT, KNIFE_SETTING) if knives else (ROUTER_WAIT, 0.0)
     bare = Cutter(diameter, edge, stands, largest, price, wait, setting, 0, None, 0.0, 0.0, 0.0, "")
     trouble = ""

@@ -83,6 +83,12 @@ def _method(report: MethodsReport, method: Method) -> dict[str, Any]:
             "cost_per_metre": costs[1] / metres,
         },
     }
+    return answer | _own(method)
+
+
+def _own(method: Method) -> dict[str, Any]:
+    """What only this way has: its ball and rows, its roughing, its cutter."""
+    answer: dict[str, Any] = {}
     if (ball := method.ball) is not None:
         answer |= {
             "ball": ball.ball.id,

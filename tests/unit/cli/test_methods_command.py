@@ -73,7 +73,8 @@ def test_the_hybrid_stands_where_no_bit_reaches(call: Call) -> None:
 
 
 def test_a_shop_file_is_taken(call: Call, folder: Folder) -> None:
-    text = 'format = "profilestack-shop/1"\nunits = "mm"\n[machine]\nkind = "cnc"\n[minutes]\nchange = 30\n'
+    text = 'format = "profilestack-shop/1"\nunits = "mm"\n'
+    text += '[machine]\nkind = "cnc"\n[minutes]\nchange = 30\n'
     folder.write("slow.shop.toml", text)
     usual = call("methods", str(OGEE), "--json").json
     answer = call("methods", str(OGEE), "--shop", "slow.shop.toml", "--json")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -122,34 +123,45 @@ def _fewest_bits(
     request = problem.request
     most = request.most_passes or max(2 * fewest_passes, fewest_passes + 6)
     costs = Costs(0.0, 1.0, step=1.0, most_passes=most, most_bits=request.most_bits)
-    bits, second = _few_bits(problem, known, costs, progress)
-    if second is None or progress.is_stopped():
-        return None, None  # stopped, the way of fewest passes is the best so far
-    few = Costs(1.0, 0.0, step=1.0, most_passes=most, most_bits=int(bits.cost))
-    accepted = Search(problem, few, progress).accepted(second)
-    if accepted is None:
-        return None, second
-    used = {single.bit for single in accepted[1].stack.passes if not single.relief}
-    return Option("bits", accepted[1], float(len(used)), bits.bound), second
+    found: tuple[Option | None, Cover | None] = (None, None)
+    for bits, cover in _few_bits(problem, known, costs, progress):
+        if progress.is_stopped():
+            break  # the way of fewest passes is the best so far
+        few = Costs(1.0, 0.0, step=1.0, most_passes=most, most_bits=int(bits.cost))
+        accepted = Search(problem, few, progress).accepted(cover)
+        if accepted is None:
+            found = (found[0], found[1] or cover)
+            continue
+        used = {single.bit for single in accepted[1].stack.passes if not single.relief}
+        option = Option("bits", accepted[1], float(len(used)), bits.bound)
+        if found[0] is None or _is_good(accepted[1]):
+            found = (option, cover)
+        if _is_good(accepted[1]):
+            break
+    return found
 
 
 def _few_bits(
     problem: Problem, known: Cover, costs: Costs, progress: Progress
-) -> tuple[Cover, Cover | None]:
-    """A cover of fewest bits, and one by as many bits with few passes."""
+) -> Iterator[tuple[Cover, Cover]]:
+    """A cover of fewest bits, and one by as many bits with few passes; others if that is no good.
+
+    The sets of bits that were gone through come first, what the solver finds after them.
+    """
     table, points = problem.table, problem.points
     found, least = with_few_bits(table, points, costs, progress)
     if found is not None and found.columns is not None:
-        passes = float(len(found.columns))
-        return found, Cover(found.columns, passes, 0.0, found.points)
+        yield found, replace(found, cost=float(len(found.columns)), bound=0.0)
     bits = cheapest(table, points, costs, known.columns, progress, lower=float(least))
     if bits.columns is None:
-        return bits, None
+        return
     few = Costs(1.0, 0.0, step=1.0, most_passes=costs.most_passes, most_bits=int(bits.cost))
     limit = progress.within(problem.request.seconds or QUICK)
     start = with_these_bits(table, points, bits.columns, few, limit)
     first = bits.columns if start.columns is None else start.columns
-    return bits, cheapest(table, points, few, first, limit)
+    second = cheapest(table, points, few, first, limit)
+    if second.columns is not None:
+        yield bits, second
 
 
 def _least_minutes(problem: Problem, known: Cover | None, progress: Progress) -> Option | None:
@@ -217,10 +229,11 @@ def _is_good(assembled: Assembled) -> bool:
 def _worth_telling(options: list[Option]) -> tuple[Option, ...]:
     """Options that no other beats in everything, each named for what it is best at.
 
-    An option that is beaten gives its proof and its name to the better one.
+    An option that is beaten gives its proof and its name to the better one. One that breaks the
+    tolerance, or must not be cut, is told only where all do.
     """
     kept: list[Option] = []
-    for option in options:
+    for option in [option for option in options if _is_good(option.assembled)] or options:
         if any(_is_as_good(each, option) for each in kept):
             continue
         beaten = [each for each in kept if _is_as_good(option, each)]

@@ -18,6 +18,9 @@ from profilestack.geometry.region import rings_of
 MOST_AXES = 100
 """So many axes can be told apart."""
 
+MOST_NUMBERS = 36
+"""So many numbers find room around a section; of more passes some stand in the table alone."""
+
 SHORT_AXIS = 14.0
 """Axes up to this length on the paper [mm] show no dashes."""
 
@@ -63,7 +66,7 @@ def axes_near(cut: Cut) -> tuple[Axis, ...]:
     """The axes that are worth drawing: those at most half the blank's size, or 25 mm, off it.
 
     A bit far outside would make everything else small; it stands in the table of passes. The
-    first axis that is left of each pass leads.
+    first axis that is left of each pass leads; of very many passes only some have one that does.
     """
     low_x, low_z, high_x, high_z = extent_of(rings_of(cut.blank))
     far = max(25.0, 0.5 * max(high_x - low_x, high_z - low_z))
@@ -76,7 +79,9 @@ def axes_near(cut: Cut) -> tuple[Axis, ...]:
         ):
             found.append(replace(axis, leads=axis.number not in led))
             led.add(axis.number)
-    return tuple(found)
+    every = -(-len(led) // MOST_NUMBERS)
+    kept = set(sorted(led)[::every]) if led else led
+    return tuple(replace(axis, leads=axis.leads and axis.number in kept) for axis in found)
 
 
 def drawn_axes(axes: Sequence[Axis]) -> Sequence[Axis]:

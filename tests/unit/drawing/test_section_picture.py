@@ -10,7 +10,7 @@ from profilestack.drawing.drawing import Lines, extent_of
 from profilestack.drawing.palette import TARGET_PEN, WOOD_LOOK
 from profilestack.drawing.picture import picture_bytes
 from profilestack.drawing.section_picture import section_picture
-from profilestack.stack import Blank, Round
+from profilestack.stack import Blank, Pass, Round
 from tests.unit.drawing.examples import BITS, CAUTIONS, EXAMPLES, crown, example
 from tests.unit.drawing.sheets import assert_all_on_paper, overlapping_words, texts_of
 
@@ -31,6 +31,19 @@ def test_every_pass_is_numbered_where_it_cuts_and_in_the_table(name: str) -> Non
         # once over its axis, once in the table
         assert texts.count(str(single.number)) >= 2
         assert single.bit.name in texts
+
+
+@pytest.mark.parametrize("count", [48, 200, 600])
+def test_very_many_passes_leave_room_for_the_section(count: int) -> None:
+    cut, _ = example("crown")
+    bit = cut.stack.passes[0].bit
+    offsets = np.linspace(1.0, 61.0, count)
+    passes = tuple(Pass(bit, float(offset), 2.0) for offset in offsets)
+    many = cut_stack(dataclasses.replace(cut.stack, passes=passes), BITS)
+    picture = section_picture(many, compare(many), (), "mm")
+    (told,) = [text for text in texts_of(picture) if text.startswith("drawn ")]
+    assert float(told.split()[1]) >= 1.0
+    assert_all_on_paper(picture)
 
 
 def test_the_section_is_drawn_to_the_scale_that_is_told() -> None:

@@ -86,10 +86,7 @@ def _hood(cut: Cut, shop: Shop) -> Iterator[Caution]:
         yield Caution("hood-rubs", "note", None, words, (low, 2.0 * half))
 
 
-_HOOD = (
-    "The dust hood's foot ({1} across, {0} above the tip) would meet standing stock: raise it or "
-    "take it off"
-)
+_HOOD = "The dust hood's foot ({1} across, {0} over the tip) would meet standing stock: raise it"
 
 
 def _travels(cut: Cut, shop: Shop) -> Iterator[Caution]:

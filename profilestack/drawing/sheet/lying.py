@@ -41,6 +41,7 @@ from profilestack.drawing.wording import number_text
 from profilestack.geometry.path import Point
 from profilestack.geometry.region import as_region, subtract
 from profilestack.planning.check_dimensions import CheckDimension
+from profilestack.stack import Round
 
 WOOD = Look("#E2E2E2", (), Pen(INK, 0.35))
 GONE = Look("#F7F7F7", (Hatch(45.0, 1.7, Pen("#8A9299", 0.13)),), Pen(QUIET_INK, 0.15))
@@ -48,7 +49,7 @@ WEDGE = Look(None, (Hatch(-45.0, 2.4, Pen("#8A9299", 0.15)),), Pen(QUIET_INK, 0.
 BED = Look("#C9CED2", (), Pen(INK, 0.25))
 NO_CLAMP_PEN = Pen(LEFTOVER, 1.1)
 
-ROOM_LEFT, ROOM_RIGHT, ROOM_TOP, ROOM_BELOW = 24.0, 20.0, 16.0, 12.5
+ROOM_LEFT, ROOM_RIGHT, ROOM_TOP, ROOM_BELOW = 24.0, 22.0, 16.0, 12.5
 """Kept round the section for marks [mm]."""
 
 
@@ -75,9 +76,10 @@ def lying_block(
     marks += area(place.rings(gone), GONE)
     marks += area(place.rings(as_region(stay.after)), WOOD)
     marks.append(Lines(place.rings(as_region(stay.blank)), BLANK_PEN, closed=True))
+    if not stay.turned and not isinstance(stay.plan.stack.blank.stock, Round):
+        marks += _face_mark(stay, place)
     marks += _axes(stay, place, frame)
     marks += _checks(stay, checks, place)
-    marks += _face_mark(stay, place)
     marks += _fence(stay, frame)
     marks += _sizes(stay, frame, units)
     marks += _clamps(stay, place, frame)
@@ -215,7 +217,7 @@ def _sizes(stay: Lying, frame: tuple[float, float, float, float], units: str) ->
     left, bottom, wide, high = frame
     down = bottom - (15.4 if stay.below else 10.6)
     side, sign = (left, -1.0) if stay.below else (left + wide, 1.0)
-    aside = side + sign * 7.0
+    aside = side + sign * 10.0
     pen = Pen(QUIET_INK, 0.15)
     marks: list[Mark] = [
         line((left, bottom - 2.8), (left, down - 1.0), pen=pen),

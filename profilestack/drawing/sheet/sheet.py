@@ -18,15 +18,16 @@ from profilestack.drawing.template.options import PAPERS
 from profilestack.drawing.wording import number_text, setup_text, title_of
 from profilestack.planning.check_dimensions import CheckDimension
 from profilestack.planning.plan import Plan
-from profilestack.stack import CurvedRun, Rectangle, Round, StraightRun
+from profilestack.stack import CurvedRun, Rectangle, Round, StraightRun, TurnedRun
 from profilestack.units import format_length
 
 MARGIN = 9.0
 MOST_STANDING = 3
 """So many cautions stand on top of a sheet."""
 
-PICTURE = 50.0
+PICTURE = 47.5
 LARGEST_PICTURE = 105.0
+TWO_PAGES_PICTURE = 82.0
 """Height of the picture of how the blank lies [mm]: it grows where the page has room."""
 
 
@@ -95,9 +96,7 @@ def _head(stay: Lying, told: str, width: float, height: float, units: str) -> li
     said += f" · {plan.species.word}"
     marks.append(words((left, top - 11.6), said, BIG - 3.0, bold=True))
     marks.append(words((left, top - 16.6), f"{_blank(plan, units)}", NAME))
-    lies = f"Setup: {setup_text(plan.stack, stay.steps[0].setup)}"
-    if stay.below:
-        lies += f"; {_side_down(stay)} down on the table, spindle below"
+    lies = f"Setup: {_how_it_lies(stay)}"
     marks.append(words((left, top - 21.6), fitted(lies, NAME + 1.5, room, bold=True), NAME + 1.5,
                        bold=True))  # fmt: skip
     way = {"each bit": "each bit through all pieces, then the next",
@@ -109,14 +108,23 @@ def _head(stay: Lying, told: str, width: float, height: float, units: str) -> li
     return marks
 
 
-def _side_down(stay: Lying) -> str:
-    """Which side lies on a table with the spindle below: the one that lay up."""
-    angle = stay.plan.stack.setup(stay.steps[0].setup).angle % 360.0
-    return {0.0: "face", 180.0: "back (face up)"}.get(angle, "the side to be cut")
+def _how_it_lies(stay: Lying) -> str:
+    """The setup, and which side lies where."""
+    setup = stay.plan.stack.setup(stay.steps[0].setup)
+    if stay.below:  # the side that would lie up under a spindle lies on the table
+        down = {0.0: "face down", 180.0: "face up"}.get(setup.angle % 360.0, "this side down")
+        return f"{setup.name}; {down} on the table"
+    if setup.copies > 1:
+        first = f"first turned by {setup.angle:g}°, " if setup.angle else ""
+        return f"{setup.name}; {first}{setup.copies} times round"
+    return setup_text(stay.plan.stack, setup.name)
 
 
 def _blank(plan: Plan, units: str) -> str:
     stock = plan.document.blank.stock
+    if isinstance(stock, Rectangle) and isinstance(plan.document.run, TurnedRun):
+        round_size = number_text(2.0 * stock.thickness, units)
+        return f"Turned blank: {round_size} across × {format_length(stock.width, units)} long"
     if isinstance(stock, Rectangle):
         size = f"{number_text(stock.width, units)} × {number_text(stock.thickness, units)}"
     elif isinstance(stock, Round):
@@ -136,8 +144,10 @@ def _pages_of(
     parts.append(_check_block(stay, checks, width, units))
     parts.append(_minutes(stay, width))
     top = [*_standing(stay, width, units), along_block(stay, width, units)]
-    spare = room - sum(block.height for block in (*parts, *top))
-    high = min(max(PICTURE, spare), LARGEST_PICTURE)
+    spare = room - sum(block.height for block in (*parts, *top)) - 0.1
+    least = PICTURE if not stay.below else PICTURE + 6.0
+    # what takes a second page anyway need not be small on the first
+    high = min(spare, LARGEST_PICTURE) if spare >= least else TWO_PAGES_PICTURE
     top.insert(len(top) - 1, _lies(stay, checks, width, high, units))
     pages: list[list[Block]] = [top]
     used = sum(block.height for block in top)

@@ -93,7 +93,7 @@ def visit_blocks(visit: Visit, width: float, units: str) -> list[Block]:
     parts = [_beside(bit, stacked(first), width)]
     parts += [_beside(None, row, width) for row in rows]
     if visit.rest is not None:
-        parts.insert(0, _rest_block(visit.rest, width))
+        parts[0] = stacked([_rest_block(visit.rest, width), parts[0]])
     return parts
 
 
@@ -197,8 +197,9 @@ def _pass_row(visit: Visit, steps: Sequence[Step], width: float, units: str) -> 
         at += space
     height += 9.2
     if len(first.depths) > 1:
-        marks += _depths_line(visit, first, left, -height - 3.4, room, units)
-        height += 4.8
+        each = _depths_lines(visit, first, room, units)
+        marks += each.at(left, -height)
+        height += each.height
     for caution in _line_cautions(steps):
         block = _caution(caution, room, units)
         marks += block.at(left, -height - 0.4)
@@ -206,22 +207,20 @@ def _pass_row(visit: Visit, steps: Sequence[Step], width: float, units: str) -> 
     return Block(tuple(marks), width, height + 0.8)
 
 
-def _depths_line(
-    visit: Visit, first: Step, left: float, level: float, room: float, units: str
-) -> list[Mark]:
-    """Each depth below the face, and each height above the bed."""
+def _depths_lines(visit: Visit, first: Step, room: float, units: str) -> Block:
+    """Each depth below the face, and each height above the bed, beside it or below."""
     word = "heights" if visit.stay.below else "depths"
     text = f"in {len(first.depths)} {word}: {depths_text(first.depths, units)}"
-    shown = fitted(text, EACH, room, bold=True)
-    marks: list[Mark] = [words((left, level), shown, EACH, bold=True)]
-    if not visit.stay.below:
-        word = "radius" if visit.stay.turned else "above bed"
-        above = ", ".join(heights_above(first.depths, visit.stay.lie.height, units))
-        at = left + text_width(shown, EACH, bold=True) + 3.0
-        size = WORD if at + text_width(f"{word} {above}", WORD) <= left + room else TINY
-        told = fitted(f"{word} {above}", size, left + room - at)
-        marks.append(words((at, level), told, size))
-    return marks
+    lines = paragraph(text, room, EACH, bold=True, most=3)
+    if visit.stay.below:
+        return stacked([lines, Block((), room, 0.6)])
+    word = "radius" if visit.stay.turned else "above bed"
+    above = f"{word} {', '.join(heights_above(first.depths, visit.stay.lie.height, units))}"
+    at = text_width(text, EACH, bold=True) + 3.0
+    if at + text_width(above, WORD) > room:
+        return stacked([lines, paragraph(above, room, WORD, most=2), Block((), room, 0.6)])
+    beside = words((at, -0.77 * line_height(EACH)), above, WORD)
+    return Block((*lines.marks, beside), room, lines.height + 0.6)
 
 
 def _purpose(first: Step, units: str) -> str:

@@ -14,11 +14,15 @@ COMMANDS = {
     "profilestack --help": ("--help",),
     "profilestack cut crown": ("cut", CROWN),
     "profilestack cut crown --json": ("cut", CROWN, "--json"),
+    "profilestack cut crown --spread": ("cut", CROWN, "--spread"),
+    "profilestack methods crown": ("methods", CROWN),
 }
 PROCESS_BOUNDS = {
     "profilestack --help": (0.15, 200.0),
     "profilestack cut crown": (1.0, 200.0),
     "profilestack cut crown --json": (1.0, 200.0),
+    "profilestack cut crown --spread": (3.0, 400.0),
+    "profilestack methods crown": (1.0, 200.0),
 }
 """Seconds and megabytes at most."""
 

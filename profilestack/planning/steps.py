@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -61,35 +62,28 @@ def _step(
     k: int,
 ) -> Step:
     task, shop = planned[number - 1], costs.shop
-    last = k == len(depths.depths) - 1
-    finishing = last and not task.single.relief
+    relief = task.single.relief
+    finishing = k == len(depths.depths) - 1 and not relief
     piece, met = _largest(cut, single)
     speed = speed_for(task.bit, shop, costs.species, finishing, piece.area, met.thinning)
     light = is_light(piece)
     way, from_left = _way(met.side, finishing and light and not shop.machine.spindle_below)
     travel = travel_minutes(costs.stack, task, shop, speed)
+    place = task.single
     return Step(
         number=single.number,
         pass_number=number,
         document_pass=task.document_pass,
         bit=task.bit,
-        setup=task.single.setup,
-        offset=task.single.offset,
+        setup=place.setup,
+        offset=place.offset,
         depth=single.cut.depth,
         depths=depths.depths,
         place=k + 1,
-        relief=task.single.relief,
+        relief=relief,
         finishing=finishing,
-        rpm=speed.rpm,
-        feed=speed.feed,
-        tooth=speed.tooth,
+        **_figures(costs, single, float(piece.area), met, speed),
         travels=task.travels,
-        removed_area=single.removed_area,
-        removed_volume=single.removed_volume,
-        section=float(piece.area),
-        chip=speed.tooth * met.thinning,
-        power=cutting_power(shop.force_in(costs.species), piece.area, speed.feed),
-        power_there=shop.machine.power_at(speed.rpm),
         minutes=travel * task.travels * costs.stack.run.pieces,
         side=met.side,
         way=way,
@@ -98,12 +92,26 @@ def _step(
         how=depth_reason(task, depths, k, costs.limits(task), light),
         speed_why=speed.why,
         cautions=_cautions(costs, task, number, depths, k, speed),
-        begin=task.single.begin,
-        end=task.single.end,
-        count=task.single.count,
-        pitch=task.single.pitch,
-        note=task.single.note,
+        **{key: getattr(place, key) for key in ("begin", "end", "count", "pitch", "note")},
     )
+
+
+def _figures(
+    costs: Costs, single: PassCut, section: float, met: Engagement, speed: Speed
+) -> dict[str, Any]:
+    """Speed, feed, what is removed, chip and power of a step."""
+    force = costs.shop.force_in(costs.species)
+    return {
+        "rpm": speed.rpm,
+        "feed": speed.feed,
+        "tooth": speed.tooth,
+        "removed_area": single.removed_area,
+        "removed_volume": single.removed_volume,
+        "section": section,
+        "chip": speed.tooth * met.thinning,
+        "power": cutting_power(force, section, speed.feed),
+        "power_there": costs.shop.machine.power_at(speed.rpm),
+    }
 
 
 def _largest(cut: Cut, single: PassCut) -> tuple[BaseGeometry, Engagement]:

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import json
+import os
 import pathlib
 import subprocess
 import sys
+import tempfile
 
 ROOT = pathlib.Path(__file__).parents[2]
 CROWN = str(ROOT / "examples" / "cornice" / "crown.stack.toml")
+
+SHEET = os.path.join(tempfile.gettempdir(), "profilestack-crown-sheet.pdf")
 
 COMMANDS = {
     "profilestack --help": ("--help",),
@@ -16,6 +20,8 @@ COMMANDS = {
     "profilestack cut crown --json": ("cut", CROWN, "--json"),
     "profilestack cut crown --spread": ("cut", CROWN, "--spread"),
     "profilestack methods crown": ("methods", CROWN),
+    "profilestack plan crown": ("plan", CROWN),
+    "profilestack sheet crown": ("sheet", CROWN, "-o", SHEET),
 }
 PROCESS_BOUNDS = {
     "profilestack --help": (0.15, 200.0),
@@ -23,6 +29,8 @@ PROCESS_BOUNDS = {
     "profilestack cut crown --json": (1.0, 200.0),
     "profilestack cut crown --spread": (3.0, 400.0),
     "profilestack methods crown": (1.0, 200.0),
+    "profilestack plan crown": (1.0, 200.0),
+    "profilestack sheet crown": (1.5, 250.0),
 }
 """Seconds and megabytes at most."""
 

@@ -17,9 +17,6 @@ from profilestack.desktop.target.panel import TargetPanel
 
 LEFT, RIGHT = Qt.DockWidgetArea.LeftDockWidgetArea, Qt.DockWidgetArea.RightDockWidgetArea
 
-SHARES = {LEFT: 46, RIGHT: 70}
-"""How wide the sides are at first, in letters."""
-
 
 @dataclass(frozen=True, slots=True)
 class Place:
@@ -78,6 +75,3 @@ def arrange(window: QMainWindow, docks: dict[str, QDockWidget]) -> None:
         dock.show()
     for dock in first.values():
         dock.raise_()
-    em = window.fontMetrics().averageCharWidth()
-    widths = [SHARES[side] * em for side in first]
-    window.resizeDocks(list(first.values()), widths, Qt.Orientation.Horizontal)

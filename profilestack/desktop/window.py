@@ -14,6 +14,8 @@ from profilestack.desktop.actions import make_actions, refresh_actions
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.background import finish_under
 from profilestack.desktop.bench import Bench
+from profilestack.desktop.dock_titles import DockTitles
+from profilestack.desktop.dock_widths import DockWidths
 from profilestack.desktop.document import Document
 from profilestack.desktop.drawer.panel import DrawerPanel
 from profilestack.desktop.dropping import dropped_files, take_files
@@ -63,6 +65,7 @@ class Window(QMainWindow):
         self.setCentralWidget(self._middle())
         self.setTabPosition(Qt.DockWidgetArea.AllDockWidgetAreas, QTabWidget.TabPosition.North)
         self.docks = dock_panels(self, document)
+        self.titles, self.widths = DockTitles(self, self.docks), DockWidths(self, self.docks)
         drawer = self.docks["drawer"].widget()
         assert isinstance(drawer, DrawerPanel), "the panel of the bits"
         drawer.place_wanted.connect(self.bench.place_bit)
@@ -126,6 +129,8 @@ class Window(QMainWindow):
     def reset_layout(self) -> None:
         """Put all panels where they were at first."""
         arrange(self, self.docks)
+        self.widths.share()
+        self.titles.look()
 
     # -- documents -----------------------------------------------------------------------------
 
@@ -216,10 +221,12 @@ class Window(QMainWindow):
     def _place(self) -> None:
         """As large as last time, or as fits the screen; the panels where they were."""
         layout = self.desk.layout()
-        arrange(self, self.docks)
         geometry, panels = layout.value("geometry"), layout.value("panels")
         if not (isinstance(geometry, QByteArray) and self.restoreGeometry(geometry)):
             room = self.screen().availableSize()
             self.resize(min(1280, room.width()), min(800, room.height()))
-        if isinstance(panels, QByteArray):
-            self.restoreState(panels)
+        arrange(self, self.docks)
+        self.widths.share()
+        if isinstance(panels, QByteArray) and self.restoreState(panels):
+            self.widths.leave()
+        self.titles.look()

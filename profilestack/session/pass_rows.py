@@ -79,6 +79,13 @@ def bit_words(row: PassRow, units: str) -> tuple[str, str]:
     return short_size(row.bit, units), kind_of(row.bit)
 
 
+def bit_second_line(row: PassRow, units: str, lie: str = "") -> str:
+    """What stands under the size: off or rough out, how the blank lies, the bit's kind."""
+    standing = standing_words(row, units)
+    told = ", ".join(word for word in (lie, bit_words(row, units)[1]) if word)
+    return f"{standing}; {told}" if standing else told
+
+
 def bit_about(row: PassRow, units: str) -> str:
     """All that a shop says of the bit, with its id."""
     if row.bit is None:
@@ -105,13 +112,18 @@ def lie_words(row: PassRow, stack: Stack) -> str:
     return setup_text(stack, row.setup.name)
 
 
-def area_text(area: float | None, units: str) -> str:
-    """An area with its unit; a dash where nothing is known."""
+def area_number(area: float | None, units: str) -> str:
+    """An area without its unit; a dash where nothing is known."""
     if area is None:
         return "–"
     digits = 1 if units == "mm" else 3
-    square = area * to_units(1.0, units) ** 2
-    return f"{square:.{digits}f} {units}²"
+    return f"{area * to_units(1.0, units) ** 2:.{digits}f}"
+
+
+def area_text(area: float | None, units: str) -> str:
+    """An area with its unit; a dash where nothing is known."""
+    number = area_number(area, units)
+    return number if area is None else f"{number} {units}²"
 
 
 def volume_text(volume: float | None, units: str) -> str:

@@ -5,15 +5,25 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, QPointF, Qt
+from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, QPointF, QRect, Qt
 from PySide6.QtGui import QDropEvent, QFont, QGuiApplication
-from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QMenu,
+    QScrollArea,
+    QWidget,
+)
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from profilestack.bits.words import short_size
 from profilestack.desktop.document import Document
 from profilestack.desktop.fields import LengthField
-from profilestack.desktop.stack_panel.cells import HEADS, SECOND_ROLE, Column
+from profilestack.desktop.stack_panel.cells import HEADS, LIE_ROLE, SECOND_ROLE, Column
+from profilestack.desktop.stack_panel.painting import PAD, extra_width
 from profilestack.desktop.stack_panel.panel import StackPanel
 from profilestack.desktop.theme import DARK, LIGHT, palette_of
 from profilestack.drawing.safety import USUAL_CAUTIONS
@@ -104,18 +114,20 @@ def test_the_table_says_what_the_document_says(panel: StackPanel, document: Docu
     for row, done in enumerate(document.report.cut.passes):
         assert text(panel, row, Column.NUMBER) == str(done.number)
         assert text(panel, row, Column.SETUP) == done.cut.setup
-        area, _, unit = text(panel, row, Column.REMOVES).partition(" ")
+        area = text(panel, row, Column.REMOVES)
         assert float(area) == pytest.approx(done.removed_area, abs=0.051)
-        assert unit == "mm²"
         volume = text(panel, row, Column.REMOVES, SECOND_ROLE).partition(" ")[0]
         assert float(volume) == pytest.approx(done.removed_volume / 1000.0, abs=0.51)
     assert text(panel, 4, Column.OFFSET) == "52.04"
     assert text(panel, 4, Column.BIT) == "50.8 mm"
     assert text(panel, 2, Column.BIT, SECOND_ROLE) == "rough out; straight"
+    assert text(panel, 2, Column.BIT, LIE_ROLE) == "rough out; face, straight"
     assert "core-box-2in" in text(panel, 4, Column.BIT, Role.ToolTipRole)
     assert "52.04 mm = 2.049 in" in text(panel, 4, Column.OFFSET, Role.ToolTipRole)
     heads = panel.table.passes.headerData(Column.OFFSET, Qt.Orientation.Horizontal)
     assert heads == "Edge to\ncentre\nmm"
+    heads = panel.table.passes.headerData(Column.REMOVES, Qt.Orientation.Horizontal)
+    assert heads == "Removes\nmm²"
     document.set_units("in")
     assert text(panel, 4, Column.BIT) == "2 in"
     assert text(panel, 4, Column.OFFSET) == "2.049"
@@ -577,6 +589,7 @@ def test_cells_are_spoken_whole(panel: StackPanel) -> None:
     assert spoken[Column.NUMBER] == "Pass 3"
     assert spoken[Column.BIT] == "Bit: 19.05 mm, rough out; straight"
     assert spoken[Column.OFFSET] == "Edge to bit centre: 23.5 mm"
+    assert spoken[Column.REMOVES] == "Removes: 21.0 mm², 50.3 cm³"
     assert len(HEADS) == len(Column)
 
 
@@ -622,3 +635,70 @@ def test_the_panel_may_go_while_the_document_stays(qtbot: QtBot, document: Docum
     document.set_units("in")
     document.look_at_moment(2)
     assert len(document.stack.passes) == 11
+
+
+def test_in_its_usual_width_the_table_shows_all_that_matters_without_scrolling(
+    qtbot: QtBot, panel: StackPanel
+) -> None:
+    table = panel.table
+    panel.resize(panel.sizeHint().width(), 740)
+    assert panel.width() < 63 * panel.fontMetrics().averageCharWidth()
+    qtbot.waitUntil(lambda: table.isColumnHidden(Column.SETUP))
+    assert table.isColumnHidden(Column.NOTE)
+    assert table.horizontalScrollBar().maximum() == 0
+    for row in range(8):
+        size = text(panel, row, Column.BIT)
+        room = table.columnWidth(Column.BIT) - extra_width(table.font(), Column.BIT) - 2 * PAD
+        assert table.fontMetrics().horizontalAdvance(size) <= room
+    area = panel.splitter.widget(1)
+    assert isinstance(area, QScrollArea)
+    sight = area.viewport()
+    first = panel.cautions.list.visualItemRect(panel.cautions.list.item(0))
+    assert panel.cautions.list.viewport().rect().contains(first)
+    for part in (*panel.verdict.figures.boxes, panel.cautions.list):
+        place = QRect(part.mapTo(sight, QPoint(0, 0)), part.size())
+        assert sight.rect().contains(place)
+
+
+def test_a_wide_table_has_columns_for_setups_and_notes(panel: StackPanel) -> None:
+    assert not any(panel.table.isColumnHidden(column) for column in Column)
+    last = panel.table.columnViewportPosition(Column.NOTE) + panel.table.columnWidth(Column.NOTE)
+    assert last == panel.table.viewport().width()
+
+
+def test_the_table_measures_anew_for_other_bits(panel: StackPanel, document: Document) -> None:
+    panel.resize(panel.sizeHint().width(), 740)
+    before = panel.table.sizeHint().width()
+    bits = document.session.bits_at_hand.shipped
+    long = max(bits.values(), key=lambda bit: len(short_size(bit, "mm")))
+    document.edit(*pass_edits.with_bit(document.stack, [0], long, True))
+    assert len(text(panel, 0, Column.BIT)) > len("90°, 31.75 mm")
+    assert panel.table.sizeHint().width() > before
+
+
+def test_setups_are_chosen_from_the_menu_too(
+    qtbot: QtBot, panel: StackPanel, document: Document
+) -> None:
+    document.choose([4, 5])
+    menu = panel.table.menu()
+    qtbot.addWidget(menu)
+    lies = {action.text(): action for action in menu.actions() if action.menu()}["Setup"].menu()
+    assert isinstance(lies, QMenu)
+    words = [action.text() for action in lies.actions()]
+    assert words == ["face", "back, turned over", "tipped, tipped by -45°"]
+    assert [action.isChecked() for action in lies.actions()] == [True, False, False]
+    lies.actions()[1].trigger()
+    assert [single.setup for single in document.stack.passes[4:6]] == ["back", "back"]
+    document.undo()
+    assert [single.setup for single in document.stack.passes[4:6]] == ["face", "face"]
+
+
+def test_the_line_between_the_halves_stays_where_it_was_put(
+    qtbot: QtBot, panel: StackPanel
+) -> None:
+    upper, lower = panel.splitter.sizes()
+    panel.splitter.moveSplitter(upper - 60, 1)
+    put = panel.splitter.sizes()
+    assert put != [upper, lower]
+    panel.resize(panel.width() + 10, panel.height())
+    assert panel.splitter.sizes() == put

@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from profilestack.bits.bit import Bit
 
@@ -17,10 +25,10 @@ class Foot(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.words = QLabel()
-        self.place = QPushButton("Place")
-        self.change = QPushButton("Change …")
-        self.new = QPushButton("New …")
-        self.take_out = QPushButton("Take out")
+        self.place = _button("Place")
+        self.change = _button("Change …")
+        self.new = _button("New …")
+        self.take_out = _button("Take out")
         self.put_back = QPushButton("Put back")
         self.words.setWordWrap(True)
         self.words.setAccessibleName("About the chosen bit")
@@ -32,6 +40,7 @@ class Foot(QWidget):
         self.put_back.setToolTip("Let the file hold again what it held before")
         self.put_back.hide()
         buttons = QHBoxLayout()
+        buttons.setSpacing(4)
         for button in (self.place, self.change, self.new, self.take_out):
             buttons.addWidget(button)
         box = QVBoxLayout(self)
@@ -55,3 +64,12 @@ class Foot(QWidget):
             button.setToolTip("Choose a bit first" if bit is None else words)
         self.take_out.setEnabled(not why_not_out)
         self.take_out.setToolTip(why_not_out or f"Take this bit out of {source}")
+
+
+def _button(word: str) -> QToolButton:
+    """A button as wide as its word, so that all of a row find room in a narrow panel."""
+    button = QToolButton()
+    button.setText(word)
+    button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+    button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+    return button

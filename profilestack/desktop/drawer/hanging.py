@@ -16,8 +16,8 @@ from profilestack.jobs.reach import BitReach
 STEM = 6.0
 """So much of the shank is drawn over the edge [mm]."""
 
-SCALE = 0.125
-"""A mm is drawn as this part of a line of text: 2 pixels where a line is 16 high."""
+SCALE = 0.11
+"""A mm is drawn as this part of a line of text: 1.76 pixels where a line is 16 high."""
 
 FITS = "fits"
 """Under a bit that follows a whole arc of the wanted profile in one pass."""

@@ -113,7 +113,7 @@ class _WrappedList(QListWidget):
 
     def sizeHint(self) -> QSize:
         """Room for some lines."""
-        return QSize(200, 6 * self.fontMetrics().lineSpacing())
+        return QSize(200, 5 * self.fontMetrics().lineSpacing())
 
     def minimumSizeHint(self) -> QSize:
         """Room for two lines."""

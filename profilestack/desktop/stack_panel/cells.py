@@ -12,8 +12,10 @@ from profilestack.drawing.wording import number_text
 from profilestack.session.pass_rows import (
     SEVERITY_WORDS,
     PassRow,
+    area_number,
     area_text,
     bit_about,
+    bit_second_line,
     bit_words,
     both_lengths,
     caution_text,
@@ -29,6 +31,9 @@ ROW_ROLE = Role.UserRole + 1
 
 SECOND_ROLE = Role.UserRole + 2
 """The second, quieter line of a cell."""
+
+LIE_ROLE = Role.UserRole + 3
+"""The second line of a bit where no column says how the blank lies for it."""
 
 
 class Column(IntEnum):
@@ -62,14 +67,19 @@ HEADS = {
         "Below face",
         "From the blank's top, as it lies, to the lowest cutting point.",
     ),
-    Column.CAUTION: ("Caution", "Caution", "What to mind before cutting this pass."),
-    Column.REMOVES: ("Removes", "Removes", "Area of the section and volume of a piece taken away."),
+    Column.CAUTION: ("!", "Caution", "What to mind before cutting this pass."),
+    Column.REMOVES: (
+        "Removes\n{}²",
+        "Removes",
+        "Area of the section and volume of a piece taken away.",
+    ),
     Column.NOTE: ("Note", "Note", "Your own words."),
 }
 """The head of each column, the whole word for it, and what it means."""
 
-NUMBERS = (Column.OFFSET, Column.DEPTH)
-EDITABLE = (*NUMBERS, Column.BIT, Column.SETUP, Column.NOTE)
+LENGTHS = (Column.OFFSET, Column.DEPTH)
+NUMBERS = (*LENGTHS, Column.REMOVES)
+EDITABLE = (*LENGTHS, Column.BIT, Column.SETUP, Column.NOTE)
 
 
 def alignment(column: Column) -> Qt.AlignmentFlag:
@@ -145,9 +155,14 @@ def _alignment(row: PassRow, column: Column, stack: Stack, units: str) -> Qt.Ali
 
 def _second_line(row: PassRow, column: Column, stack: Stack, units: str) -> str:
     if column == Column.BIT:
-        told = (standing_words(row, units), bit_words(row, units)[1])
-        return "; ".join(word for word in told if word)
+        return bit_second_line(row, units)
     return volume_text(row.volume, units) if column == Column.REMOVES else ""
+
+
+def _second_line_with_lie(row: PassRow, column: Column, stack: Stack, units: str) -> str:
+    if column == Column.BIT:
+        return bit_second_line(row, units, row.setup.name)
+    return _second_line(row, column, stack, units)
 
 
 def _tooltip(row: PassRow, column: Column, stack: Stack, units: str) -> str:
@@ -176,8 +191,10 @@ def _spoken(row: PassRow, column: Column, stack: Stack, units: str) -> str:
     """A cell as it is read out: with its head's words and all of its lines."""
     word = HEADS[column][1]
     first = _DISPLAY[column](row, units)
-    if column in NUMBERS:
+    if column in LENGTHS:
         first = f"{first} {units}"
+    if column == Column.REMOVES:
+        first = area_text(row.area, units)
     if column == Column.NUMBER:
         return f"{word} {first}{'' if row.single.on else ', off'}"
     second = _second_line(row, column, stack, units)
@@ -190,7 +207,7 @@ _DISPLAY: dict[Column, Callable[[PassRow, str], str]] = {
     Column.SETUP: lambda row, units: row.setup.name,
     Column.OFFSET: lambda row, units: number_text(row.single.offset, units),
     Column.DEPTH: lambda row, units: number_text(row.single.depth, units),
-    Column.REMOVES: lambda row, units: area_text(row.area, units),
+    Column.REMOVES: lambda row, units: area_number(row.area, units),
     Column.CAUTION: lambda row, units: SEVERITY_WORDS.get(row.severity, ""),
     Column.NOTE: lambda row, units: row.single.note,
 }
@@ -202,5 +219,6 @@ _ROLES: dict[int, Callable[[PassRow, Column, Stack, str], object]] = {
     Role.ToolTipRole: _tooltip,
     Role.AccessibleTextRole: _spoken,
     SECOND_ROLE: _second_line,
+    LIE_ROLE: _second_line_with_lie,
     ROW_ROLE: lambda row, column, stack, units: row,
 }

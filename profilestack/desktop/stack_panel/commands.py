@@ -66,6 +66,12 @@ class PassCommands:
         relief = not all(stack.passes[index].relief for index in chosen)
         self._edit(lambda old, which: pass_edits.with_relief(old, which, relief), chosen)
 
+    def lay(self, setup: str, _checked: bool = False) -> None:
+        """Cut the chosen passes with the blank lying in another way."""
+        self._edit(
+            lambda old, which: pass_edits.with_setup(old, which, setup), self.document.chosen
+        )
+
     def copy(self) -> None:
         """Put the chosen passes on the clipboard."""
         if self.document.chosen:

@@ -30,7 +30,7 @@ from profilestack.bits.words import kind_of, size_text
 from profilestack.desktop.fields import LengthField
 from profilestack.desktop.number_field import refusal_words
 from profilestack.desktop.silhouette import draw_silhouette
-from profilestack.desktop.stack_panel.cells import Column, Role
+from profilestack.desktop.stack_panel.cells import SECOND_ROLE, Column, Role
 from profilestack.desktop.stack_panel.model import PassModel
 from profilestack.desktop.stack_panel.painting import CellPainter, cell_size, check_rect
 from profilestack.desktop.theme import theme_now
@@ -50,10 +50,13 @@ class PassDelegate(QStyledItemDelegate):
         super().__init__(parent)
         self._model = model
         self._document = model.document
+        self.second_role = SECOND_ROLE
+        """Which second line the cells have: with the setup where no column says it."""
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint a cell."""
-        CellPainter(painter, option, index, index.row() == self._document.pointed).paint()
+        pointed = index.row() == self._document.pointed
+        CellPainter(painter, option, index, pointed, self.second_role).paint()
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """The room that a cell asks for."""
@@ -99,10 +102,12 @@ class PassDelegate(QStyledItemDelegate):
     def updateEditorGeometry(
         self, editor: QWidget, option: QStyleOptionViewItem, index: Index
     ) -> None:
-        """A chooser takes the room that its words need."""
+        """A chooser takes the room that its words need, inside the table."""
         rect = option.rect
         if isinstance(editor, QComboBox):
             rect.setWidth(max(rect.width(), min(editor.sizeHint().width(), 320)))
+            if (table := editor.parentWidget()) is not None:
+                rect.moveRight(min(rect.right(), max(rect.width(), table.width()) - 1))
         editor.setGeometry(rect)
 
     def editorEvent(
@@ -111,7 +116,9 @@ class PassDelegate(QStyledItemDelegate):
         """A click on the check switches the pass."""
         if index.column() == Column.NUMBER and isinstance(event, QMouseEvent):
             is_left = event.button() == Qt.MouseButton.LeftButton
-            if is_left and check_rect(option.rect).contains(event.position().toPoint()):
+            if is_left and check_rect(option.rect, option.font).contains(
+                event.position().toPoint()
+            ):
                 if event.type() == QEvent.Type.MouseButtonRelease:
                     on = index.data(Role.CheckStateRole) == Qt.CheckState.Checked
                     state = Qt.CheckState.Unchecked if on else Qt.CheckState.Checked

@@ -11,6 +11,7 @@ from profilestack.desktop.theme import theme_now
 from profilestack.session.verdict import Figure
 
 GAP = 8
+"""Between boxes [pixels]."""
 
 
 class Sign(QWidget):
@@ -19,6 +20,7 @@ class Sign(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.sign = ""
+        self.hide()
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
     def show_sign(self, sign: str) -> None:
@@ -49,7 +51,6 @@ class FigureBox(QWidget):
         for label in (self.name, self.number, self.beside):
             label.setTextFormat(Qt.TextFormat.PlainText)
         self.sign = Sign()
-        self.sign.hide()
         line = QHBoxLayout()
         line.setSpacing(4)
         line.addWidget(self.sign)
@@ -103,7 +104,7 @@ class FigureBox(QWidget):
 
 
 class FigureRow(QWidget):
-    """Boxes beside each other; what does not fit goes to the next line."""
+    """Boxes beside each other: all in one line, else the first two and the others below."""
 
     def __init__(self, count: int, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -153,15 +154,30 @@ class FigureRow(QWidget):
             box.setGeometry(rect)
 
     def _rects(self, width: int) -> list[QRect]:
-        rects, left, top, below = [], 0, 0, 0
-        for box in self.boxes:
-            size = box.sizeHint()
-            if left and left + size.width() > width:
-                left, top = 0, below + GAP
-            rects.append(QRect(left, top, size.width(), size.height()))
-            left += size.width() + GAP
-            below = max(below, top + size.height())
+        sizes = [box.sizeHint() for box in self.boxes]
+        rects: list[QRect] = []
+        top = 0
+        for line in lines_of([size.width() for size in sizes], width):
+            inside = sizes[len(rects) : len(rects) + line]
+            high = max(size.height() for size in inside)
+            share = (width + GAP) // line
+            equal = line == 1 or max(size.width() for size in inside) + GAP <= share
+            left = 0
+            for size in inside:
+                rects.append(QRect(left, top, size.width(), high))
+                left += share if equal else size.width() + GAP
+            top += high + GAP
         return rects
+
+
+def lines_of(widths: list[int], room: int) -> list[int]:
+    """How many boxes stand in each line: all in one, else two (of one sort) and the rest below."""
+    for lines in ([len(widths)], [2, len(widths) - 2], [2, 2, len(widths) - 4]):
+        starts = [sum(lines[:k]) for k in range(len(lines))]
+        parts = [widths[start : start + many] for start, many in zip(starts, lines, strict=True)]
+        if all(sum(part) + GAP * (len(part) - 1) <= room for part in parts):
+            return lines
+    return [1] * len(widths)
 
 
 def _paint_words(label: QLabel, color: str) -> None:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QMenu, QWidget
 
 from profilestack.desktop.stack_panel.commands import PassCommands
+from profilestack.drawing.wording import setup_text
+from profilestack.stack import FACE
 
 Standard = QKeySequence.StandardKey
 Command = Callable[[], None]
@@ -49,6 +52,7 @@ def menu_of(do: PassCommands, parent: QWidget) -> QMenu:
     """A menu of what can be done with the chosen passes."""
     menu = QMenu(parent)
     menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    menu.addMenu(_setups_of(do, menu))
     for word, keys, command in command_rows(do):
         action = menu.addAction(word)
         action.setShortcut(keys)
@@ -57,4 +61,18 @@ def menu_of(do: PassCommands, parent: QWidget) -> QMenu:
         action.setShortcutVisibleInContextMenu(True)
         action.setEnabled(bool(do.document.chosen) or word in ALWAYS)
         action.triggered.connect(command)
+    return menu
+
+
+def _setups_of(do: PassCommands, parent: QMenu) -> QMenu:
+    """How the blank may lie for the chosen passes; what holds for all of them is checked."""
+    stack, chosen = do.document.stack, do.document.chosen
+    menu = QMenu("Setup", parent)
+    menu.setEnabled(bool(chosen))
+    now = {stack.passes[place].setup for place in chosen}
+    for setup in (FACE, *stack.setups):
+        action = menu.addAction(setup_text(stack, setup.name))
+        action.setCheckable(True)
+        action.setChecked(now == {setup.name})
+        action.triggered.connect(partial(do.lay, setup.name))
     return menu

@@ -18,6 +18,8 @@ Index = QModelIndex | QPersistentModelIndex
 PAD = 4
 STRIPE = 3
 BAR = 4
+LEAST_LETTERS = 5
+"""Fewer letters of a word that is cut short are not worth showing."""
 
 
 def second_font(font: QFont) -> QFont:
@@ -38,24 +40,39 @@ def _elided(text: str, width: int, key: str) -> str:
     """The text as far as it fits; cutting it short takes longer than painting it."""
     font = QFont()
     font.fromString(key)
-    return QFontMetrics(font).elidedText(text, Qt.TextElideMode.ElideRight, width)
+    metrics = QFontMetrics(font)
+    elided = metrics.elidedText(text, Qt.TextElideMode.ElideRight, width)
+    whole = text.rpartition(", ")[0]
+    if elided == text or not whole or metrics.horizontalAdvance(whole) > width:
+        return elided
+    # a word of which next to nothing is seen is better left out
+    return whole if len(elided) - len(whole) <= LEAST_LETTERS + len(", …") else elided
 
 
 def silhouette_width(font: QFont) -> int:
     """Room for a silhouette across; most bits are higher than wide."""
-    return round(0.62 * row_height(font))
+    return round(0.56 * row_height(font))
 
 
-def check_rect(cell: QRect) -> QRect:
+def check_rect(cell: QRect, font: QFont) -> QRect:
     """Where a click switches a pass: the left of its number's cell, at least 24 pixels wide."""
-    return QRect(cell.left(), cell.top(), min(cell.width(), 26), cell.height())
+    return QRect(cell.left(), cell.top(), min(cell.width(), _check_width(font)), cell.height())
+
+
+def _check_width(font: QFont) -> int:
+    return max(24, QFontMetrics(font).height() + 10)
 
 
 class CellPainter:
     """Paints one cell; colours are those of the moment."""
 
     def __init__(
-        self, painter: QPainter, option: QStyleOptionViewItem, index: Index, pointed: bool
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: Index,
+        pointed: bool,
+        second_role: int = SECOND_ROLE,
     ) -> None:
         self.painter, self.option, self.index = painter, option, index
         self.theme: Theme = theme_now()
@@ -63,6 +80,7 @@ class CellPainter:
         self.row: PassRow = index.data(ROW_ROLE)
         self.is_chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         self.is_pointed = pointed
+        self.second_role = second_role
 
     def paint(self) -> None:
         """The cell, from the ground up."""
@@ -74,7 +92,7 @@ class CellPainter:
         inner = self.rect.adjusted(PAD, PAD, -PAD, -PAD)
         if column == Column.NUMBER:
             self._paint_check()
-            self._paint_lines(inner.adjusted(21, 0, 0, 0))
+            self._paint_lines(inner.adjusted(extra_width(self.option.font, Column.NUMBER), 0, 0, 0))
         elif column == Column.BIT:
             self._paint_bit(inner)
         elif column == Column.REMOVES:
@@ -103,7 +121,7 @@ class CellPainter:
     def _paint_lines(self, room: QRect) -> None:
         """The first line in ink and the second one quiet, at the side that the column wants."""
         painter, index = self.painter, self.index
-        second = index.data(SECOND_ROLE)
+        second = index.data(self.second_role)
         side = index.data(Role.TextAlignmentRole) & Qt.AlignmentFlag.AlignHorizontal_Mask
         first = index.data(Role.DisplayRole)
         metrics = self.option.fontMetrics
@@ -124,7 +142,7 @@ class CellPainter:
     def _paint_check(self) -> None:
         size = 0.9 * self.option.fontMetrics.height()
         box = QRectF(0.0, 0.0, size, size)
-        box.moveCenter(QRectF(check_rect(self.rect)).center())
+        box.moveCenter(QRectF(check_rect(self.rect, self.option.font)).center())
         painter = self.painter
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setPen(QPen(self._quiet(), 1.2))
@@ -156,7 +174,14 @@ class CellPainter:
         theme = LIGHT if self.is_chosen else self.theme
         room = QRectF(inner.left(), inner.top(), inner.width(), size)
         draw_sign(self.painter, self.row.severity, room, theme)
-        self._paint_lines(inner.adjusted(0, size, 0, 0))
+        font = second_font(self.option.font)
+        word = self.index.data(Role.DisplayRole)
+        if QFontMetrics(font).horizontalAdvance(word) > inner.width():
+            return  # in a narrow column the sign stands alone; its tooltip has the words
+        self.painter.setFont(font)
+        self.painter.setPen(self._ink())
+        below = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop
+        self.painter.drawText(inner.adjusted(0, size, 0, 0), int(below), word)
 
     def _ink(self) -> QColor:
         return QColor(self.theme.chosen_ink if self.is_chosen else self.theme.ink)
@@ -165,14 +190,21 @@ class CellPainter:
         return QColor(LIGHT.quiet if self.is_chosen else self.theme.quiet)
 
 
-def cell_size(option: QStyleOptionViewItem, index: Index) -> QSize:
-    """The room that a cell asks for."""
-    font = option.font
-    first = QFontMetrics(font).horizontalAdvance(index.data(Role.DisplayRole))
-    second = QFontMetrics(second_font(font)).horizontalAdvance(index.data(SECOND_ROLE) or "")
-    high = row_height(font)
-    extra = {
-        Column.NUMBER: 20,
-        Column.BIT: silhouette_width(font) + PAD,
-    }.get(Column(index.column()), 0)
-    return QSize(max(first, second) + extra + 2 * PAD + 2, high)
+def cell_size(
+    option: QStyleOptionViewItem, index: Index, second_role: int | None = SECOND_ROLE
+) -> QSize:
+    """The room that a cell asks for, without a second line where no role is given for it."""
+    font, column = option.font, Column(index.column())
+    smaller = QFontMetrics(second_font(font))
+    metrics = smaller if column == Column.CAUTION else QFontMetrics(font)
+    first = metrics.horizontalAdvance(index.data(Role.DisplayRole))
+    second = (index.data(second_role) or "") if second_role is not None else ""
+    wide = max(first, smaller.horizontalAdvance(second))
+    return QSize(wide + extra_width(font, column) + 2 * PAD + 2, row_height(font))
+
+
+def extra_width(font: QFont, column: Column) -> int:
+    """Room for what is drawn beside the words of a column."""
+    if column == Column.BIT:
+        return silhouette_width(font) + PAD
+    return _check_width(font) - PAD - 2 if column == Column.NUMBER else 0

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -21,6 +22,9 @@ from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.desktop.stack_panel.order import OrderSlider
 from profilestack.desktop.stack_panel.table import PassTable
 from profilestack.desktop.stack_panel.verdict import VerdictBox
+
+LOWER_MOST = 0.55
+"""So much of the height is the most that what is under the table has at first."""
 
 
 class StackPanel(QWidget):
@@ -48,12 +52,9 @@ class StackPanel(QWidget):
         for part in (self.order, self.verdict):
             bottom.addWidget(part)
         bottom.addWidget(self.cautions, 1)
-        self.splitter = QSplitter(Qt.Orientation.Vertical)
-        self.splitter.setChildrenCollapsible(False)
+        self.splitter = _Halves()
         self.splitter.addWidget(upper)
         self.splitter.addWidget(_scrolled(lower))
-        self.splitter.setStretchFactor(0, 1)
-        self.splitter.setStretchFactor(1, 1)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.addWidget(self.splitter)
@@ -61,6 +62,10 @@ class StackPanel(QWidget):
         document.changed.connect(self._enable)
         document.chosen_changed.connect(self._enable)
         self._enable()
+
+    def sizeHint(self) -> QSize:
+        """As wide as the table wants to be."""
+        return QSize(self.table.sizeHint().width(), super().sizeHint().height())
 
     def _button_line(self) -> QHBoxLayout:
         do = self.commands
@@ -105,9 +110,44 @@ class StackPanel(QWidget):
                 button.setToolTip(about)
 
 
+class _Halves(QSplitter):
+    """The lower half has the room that it asks for, the upper one the rest; until one moves it."""
+
+    def __init__(self) -> None:
+        super().__init__(Qt.Orientation.Vertical)
+        self.setChildrenCollapsible(False)
+        self._is_moved = False
+        self.splitterMoved.connect(self._keep)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share the height anew."""
+        super().resizeEvent(event)
+        below = self.widget(1)
+        if self._is_moved or below is None:
+            return
+        room = self.height() - self.handleWidth()
+        lower = min(below.sizeHint().height(), round(LOWER_MOST * room))
+        self.setSizes([room - lower, lower])
+
+    def _keep(self) -> None:
+        self._is_moved = True
+
+
+class _Scrolled(QScrollArea):
+    """Asks for all the room of what is in it."""
+
+    def sizeHint(self) -> QSize:
+        """As high as the words are at this width."""
+        part = self.widget()
+        assert part is not None, "put in at once"
+        wide = self.viewport().width()
+        high = part.heightForWidth(wide) if part.hasHeightForWidth() else part.sizeHint().height()
+        return QSize(part.sizeHint().width(), max(high, part.minimumSizeHint().height()))
+
+
 def _scrolled(part: QWidget) -> QScrollArea:
     """Large type in a low window: scroll rather than squeeze."""
-    area = QScrollArea()
+    area = _Scrolled()
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -15,35 +15,27 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QFrame,
     QHeaderView,
     QMenu,
-    QStyleOptionViewItem,
     QTableView,
     QWidget,
 )
 
 from profilestack.desktop.document import Document
-from profilestack.desktop.stack_panel.cells import Column, head
+from profilestack.desktop.stack_panel.cells import Column
+from profilestack.desktop.stack_panel.columns import Columns
 from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.desktop.stack_panel.delegate import PassDelegate
 from profilestack.desktop.stack_panel.keys import command_of, menu_of
 from profilestack.desktop.stack_panel.model import Index, PassModel
-from profilestack.desktop.stack_panel.painting import (
-    cell_size,
-    row_height,
-    second_font,
-    silhouette_width,
-)
+from profilestack.desktop.stack_panel.painting import row_height, second_font
 from profilestack.desktop.theme import theme_now
 
 EMPTY = (
     "No passes yet. Drag a bit from the drawer onto the section, or press Enter on a bit; "
     "or let the finder look for ways to cut the wanted profile."
 )
-MEASURED_ROWS = 32
-HEAD_PAD = 6
-"""Around the words of a head [pixels]."""
-
 _FLAG = QItemSelectionModel.SelectionFlag
 
 
@@ -56,60 +48,36 @@ class PassTable(QTableView):
         super().__init__(parent)
         self.document, self.commands = document, commands
         self._is_mirroring = False
-        self._bit_width = self._least_bit_width = 0
         self.passes = PassModel(document, commands, self)
         self.setModel(self.passes)
-        self.setItemDelegate(PassDelegate(self.passes, self))
+        cells = PassDelegate(self.passes, self)
+        self.setItemDelegate(cells)
+        self.columns = Columns(self, self.passes, cells)
         self._set_up()
         self.entered.connect(lambda index: document.point_at(index.row()))
         self.viewportEntered.connect(lambda: document.point_at(None))
         document.units_changed.connect(self.fit_columns)
+        document.changed.connect(self.columns.measure_other_words)
         document.chosen_changed.connect(self._mirror_chosen)
         document.pointed_changed.connect(self._mirror_pointed)
         self.passes.rowsInserted.connect(self._mirror_chosen)
         self._mirror_chosen()
 
     def fit_columns(self) -> None:
-        """Columns as wide as their words; the bits' gives way, down to a few letters, so that all
-        but the notes can be seen.
-        """
+        """Measure the words, and give each column its width."""
         self.verticalHeader().setDefaultSectionSize(row_height(self.font()))
         self.horizontalHeader().setFont(second_font(self.font()))
-        for column in Column:
-            self.setColumnWidth(column, self._wanted_width(column))
-        letter = self.fontMetrics().averageCharWidth()
-        self.setColumnWidth(Column.NOTE, max(self.columnWidth(Column.NOTE), 16 * letter))
-        self._bit_width = self.columnWidth(Column.BIT)
-        self._least_bit_width = silhouette_width(self.font()) + 8 * letter
-        self._fit_bit()
+        self.columns.measure()
 
     def sizeHint(self) -> QSize:
-        """All but the notes, and some rows."""
-        fixed = (column for column in Column if column not in (Column.NOTE, Column.BIT))
-        wide = sum(self.columnWidth(column) for column in fixed) + self._least_bit_width
-        wide += 4 * self.fontMetrics().averageCharWidth()
+        """All but setups and notes, the bits' sizes whole, and some rows."""
         more = self.verticalScrollBar().sizeHint().width() + 2 * self.frameWidth()
-        return QSize(wide + more, 8 * row_height(self.font()))
+        return QSize(self.columns.usual_width + more, 8 * row_height(self.font()))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """The bits' column takes what the others leave."""
+        """Another width, other columns."""
         super().resizeEvent(event)
-        self._fit_bit()
-
-    def _wanted_width(self, column: Column) -> int:
-        """Room for the head and for the cells of the first rows."""
-        option = QStyleOptionViewItem()
-        self.initViewItemOption(option)
-        rows = range(min(MEASURED_ROWS, self.passes.rowCount()))
-        cells = [cell_size(option, self.passes.index(row, column)).width() for row in rows]
-        lines = head(column, self.document.units).split("\n")
-        metrics = self.horizontalHeader().fontMetrics()
-        return max([*(metrics.horizontalAdvance(line) + HEAD_PAD for line in lines), *cells])
-
-    def _fit_bit(self) -> None:
-        fixed = (column for column in Column if column not in (Column.NOTE, Column.BIT))
-        room = self.viewport().width() - sum(self.columnWidth(column) for column in fixed)
-        self.setColumnWidth(Column.BIT, max(self._least_bit_width, min(self._bit_width, room)))
+        self.columns.take_room()
 
     def selectionChanged(self, selected: QItemSelection, deselected: QItemSelection) -> None:
         """What is chosen here is chosen everywhere."""
@@ -199,7 +167,7 @@ class PassTable(QTableView):
         head = self.horizontalHeader()
         head.setHighlightSections(False)
         head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        head.setStretchLastSection(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
         self.fit_columns()
 
     def _mirror_chosen(self) -> None:

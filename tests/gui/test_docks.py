@@ -1,0 +1,105 @@
+"""Where the panels stand: how wide the sides are, and where their titles are seen."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from pytestqt.qtbot import QtBot
+
+from profilestack.desktop.desk import Desk
+from profilestack.desktop.stack_panel.cells import Column
+from profilestack.desktop.stack_panel.figures import lines_of
+from profilestack.desktop.stack_panel.fitting import fitted
+from profilestack.desktop.window import Window
+
+WANTED = {
+    Column.NUMBER: 40, Column.BIT: 200, Column.SETUP: 60, Column.OFFSET: 50, Column.DEPTH: 50,
+    Column.CAUTION: 40, Column.REMOVES: 60, Column.NOTE: 100,
+}  # fmt: skip
+"""600 in all."""
+
+
+@pytest.fixture
+def example(qtbot: QtBot, desk: Desk) -> Window:
+    window = desk.open_example()
+    window.resize(1280, 800)
+    wait_for_sides(qtbot, window)
+    return window
+
+
+def wait_for_sides(qtbot: QtBot, window: Window) -> None:
+    stack = window.docks["stack"]
+    qtbot.waitUntil(lambda: stack.width() == stack.widget().sizeHint().width())
+
+
+def test_the_sides_leave_most_of_the_window_to_the_section(example: Window) -> None:
+    widths = [example.docks[name].width() for name in ("drawer", "stack")]
+    assert widths[0] <= 290
+    assert widths[1] <= 390
+    assert example.bench.width() > 590
+
+
+def test_the_sides_follow_the_window_until_somebody_draws_them(
+    qtbot: QtBot, example: Window
+) -> None:
+    stack = example.docks["stack"]
+    usual = stack.width()
+    example.resize(900, 800)
+    qtbot.waitUntil(lambda: stack.width() < usual)
+    example.resize(1280, 800)
+    qtbot.waitUntil(lambda: stack.width() == usual)
+    line = QPoint(stack.geometry().left() - 3, stack.geometry().center().y())
+    drawn = line - QPoint(60, 0)
+    left = Qt.MouseButton.LeftButton
+    qtbot.mousePress(example, left, pos=line)
+    qtbot.mouseMove(example, drawn)
+    qtbot.waitUntil(lambda: stack.width() > usual)
+    qtbot.mouseRelease(example, left, pos=drawn)
+    wider = stack.width()
+    example.resize(1300, 820)
+    qtbot.wait(20)
+    assert stack.width() == wider
+    example.reset_layout()
+    qtbot.waitUntil(lambda: stack.width() == usual)
+
+
+def test_a_name_is_said_by_the_tab_or_by_a_title_not_by_both(qtbot: QtBot, example: Window) -> None:
+    titled = {name: dock.titleBarWidget() is None for name, dock in example.docks.items()}
+    assert not any(titled.values())
+    piece, stack = example.docks["piece"], example.docks["stack"]
+    piece.setFloating(True)
+    qtbot.waitUntil(lambda: piece.titleBarWidget() is None)
+    # the stack stands alone now: no tab says its name
+    qtbot.waitUntil(lambda: stack.titleBarWidget() is None)
+    example.reset_layout()
+    assert piece.titleBarWidget() is not None
+    assert stack.titleBarWidget() is not None
+    piece.hide()
+    qtbot.waitUntil(lambda: stack.titleBarWidget() is None)
+
+
+@pytest.mark.parametrize(
+    ("room", "widths"),
+    [
+        (700, WANTED | {Column.NOTE: 200}),
+        (600, WANTED),
+        (560, {**{c: w for c, w in WANTED.items() if c != Column.NOTE}, Column.BIT: 260}),
+        (450, {Column.NUMBER: 40, Column.BIT: 210, Column.OFFSET: 50, Column.DEPTH: 50,
+               Column.CAUTION: 40, Column.REMOVES: 60}),
+        (400, {Column.NUMBER: 40, Column.BIT: 160, Column.OFFSET: 50, Column.DEPTH: 50,
+               Column.CAUTION: 40, Column.REMOVES: 60}),
+        (350, {Column.NUMBER: 40, Column.BIT: 120, Column.OFFSET: 50, Column.DEPTH: 50,
+               Column.CAUTION: 30, Column.REMOVES: 60}),
+        (100, {Column.NUMBER: 40, Column.BIT: 120, Column.OFFSET: 50, Column.DEPTH: 50,
+               Column.CAUTION: 25, Column.REMOVES: 60}),
+    ],
+)  # fmt: skip
+def test_columns_give_way_in_their_order(room: int, widths: dict[Column, int]) -> None:
+    assert fitted(room, WANTED, 120, 25) == widths
+
+
+@pytest.mark.parametrize(
+    ("room", "lines"), [(540, [5]), (539, [2, 3]), (316, [2, 3]), (315, [2, 2, 1]), (90, [1] * 5)]
+)
+def test_figures_of_one_sort_stay_in_one_line(room: int, lines: list[int]) -> None:
+    assert lines_of([100, 108, 100, 100, 100], room) == lines

@@ -70,7 +70,7 @@ def measure(
     checks: tuple[tuple[CheckDimension, float], ...] = ()
     notes: tuple[str, ...] = ()
     if file.suffix.lower() in TABLES and has_checks(file):
-        checks = _checks(stack, bits, file, wishes.errors)
+        checks = _checks(stack, bits, file)
         points = np.array([check.point(reading) for check, reading in checks])
     else:
         points, notes = _points(file, wishes.reading)
@@ -87,9 +87,10 @@ def _points(file: FilePath, wishes: ReadingWishes) -> tuple[Points, tuple[str, .
 
 
 def _checks(
-    stack: Stack, bits: Mapping[str, Bit], file: FilePath, errors: UsualErrors
+    stack: Stack, bits: Mapping[str, Bit], file: FilePath
 ) -> tuple[tuple[CheckDimension, float], ...]:
-    known = {check.number: check for check in check_dimensions(stack, bits, errors=errors)}
+    # numbered as on the run sheet, whatever is usual on this machine
+    known = {check.number: check for check in check_dimensions(stack, bits)}
     readings = read_checks(file)
     found, problems = [], []
     for number, reading in readings.items():

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from profilestack.bits.bit import Bit
+from profilestack.planning.machine import Machine
 from profilestack.stack import Stack
 
 Kind = Literal["touch-off", "edge zero", "offset", "depth", "diameter", "blank", "wedge"]
@@ -39,6 +40,11 @@ class UsualErrors:
 ON_A_CNC = UsualErrors()
 ON_A_TABLE = UsualErrors(touch_off=0.15, edge_zero=0.20)
 """On a router table; the rest as on a CNC."""
+
+
+def errors_on(machine: Machine) -> UsualErrors:
+    """The usual errors of a machine: with the spindle below, those of a router table."""
+    return ON_A_TABLE if machine.spindle_below else ON_A_CNC
 
 
 @dataclass(frozen=True, slots=True)

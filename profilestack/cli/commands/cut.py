@@ -20,6 +20,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     options.add_json(parser)
     options.add_units(parser)
     options.add_chord(parser)
+    options.add_shop(parser)
     parser.add_argument(
         "--plot", metavar="FILE", type=Path, help="draw the cut (.png, .svg or .pdf)"
     )
@@ -45,9 +46,11 @@ def run(call: argparse.Namespace) -> int:
     report = cut_and_judge(stack, bits, call.chord)
     spread = None
     if call.spread:
+        from profilestack.jobs.plan import shop_of
         from profilestack.jobs.spread import spread_of
+        from profilestack.planning.usual_errors import errors_on
 
-        spread = spread_of(report, bits)
+        spread = spread_of(report, bits, errors=errors_on(shop_of(call.shop).machine))
     if call.json:
         from profilestack.reports.json_report import cut_json
 

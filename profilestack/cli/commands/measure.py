@@ -36,6 +36,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "-o", "--output", metavar="NEW.stack.toml", type=Path,
         help="write the corrected settings there",
     )  # fmt: skip
+    options.add_shop(parser)
     options.add_units(parser)
     parser.add_argument(
         "--true-to", metavar="L", help="standard deviation of what is measured (0.05 mm)"
@@ -61,7 +62,9 @@ def run(call: argparse.Namespace) -> int:
         return _list(call, stack, bits, units)
     from profilestack.files.targets import ReadingWishes
     from profilestack.jobs.measure import MeasureWishes, measure
+    from profilestack.jobs.plan import shop_of
     from profilestack.planning.explaining import TRUE_TO
+    from profilestack.planning.usual_errors import errors_on
 
     true_to = TRUE_TO
     if call.true_to is not None:
@@ -70,7 +73,8 @@ def run(call: argparse.Namespace) -> int:
     if columns is not None and len(columns) != 2:
         raise InputError(Problem("--columns", f"{call.columns!r} names no two", "two, as 1,3"))
     reading = ReadingWishes(units=call.units_of_file, columns=columns)
-    found = measure(stack, bits, call.points, MeasureWishes(true_to, call.lay, reading=reading))
+    wishes = MeasureWishes(true_to, call.lay, errors_on(shop_of(call.shop).machine), reading)
+    found = measure(stack, bits, call.points, wishes)
     options.tell(found.notes)
     if call.json:
         from profilestack.reports.json_measure import measure_json

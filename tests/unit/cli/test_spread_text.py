@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.unit.cli.calling import Call
+from tests.unit.cli.calling import Call, Folder
 from tests.unit.planning.shipped import CROWN
 
 
@@ -37,3 +37,15 @@ def test_inches_and_the_same_answer_again(call: Call) -> None:
     out = call("cut", str(CROWN), "--spread", "--units", "in").out
     assert out == call("cut", str(CROWN), "--spread", "--units", "in").out
     assert "edge zero 0.0020 in" in " ".join(out.split())
+
+
+@pytest.mark.usefixtures("few")
+def test_a_router_tables_errors_are_larger(call: Call, folder: Folder) -> None:
+    text = 'format = "profilestack-shop/1"\nunits = "mm"\n[machine]\nkind = "router-table"\n'
+    folder.write("table.shop.toml", text)
+    usual = call("cut", str(CROWN), "--spread", "--json").json["spread"]
+    table = call("cut", str(CROWN), "--spread", "--shop", "table.shop.toml", "--json").json[
+        "spread"
+    ]
+    assert table["errors"]["edge_zero"] == 0.2 > usual["errors"]["edge_zero"]
+    assert table["overcut"]["median"] > usual["overcut"]["median"]

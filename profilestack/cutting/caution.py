@@ -28,14 +28,11 @@ CODES = (
     "leftover",
     "too-thin",
     "section-weak",
-    "no-collet",
-    "too-large",
-    "hood-rubs",
-    "heavy-cut",
-    "thin-chip",
-    "long-reach",
 )
-"""Every code that a caution may carry; more may be added, none is renamed."""
+"""Every code that a caution of a cut may carry; more may be added, none is renamed."""
+
+PLAN_CODES = ("no-collet", "too-large", "hood-rubs", "heavy-cut", "thin-chip", "long-reach")
+"""Further codes, of what a plan finds on a shop's machine."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,9 +17,10 @@ from profilestack.stack import Stack
 
 @dataclass(frozen=True, slots=True)
 class Taking:
-    """How a task is taken: depths, and minutes for all pieces."""
+    """How a task is taken: depths, the largest section of each [mm2], minutes for all pieces."""
 
     depths: Depths
+    sections: tuple[float, ...]
     minutes: float
 
 
@@ -65,10 +66,12 @@ class Costs:
         local = self.ground.local(place, mask)
         depths = depths_of(task, local, self.limits(task), over)
         total, before = 0.0, local
+        sections = []
         for number, depth in enumerate(depths.depths, 1):
             finishing = not task.single.relief and number == len(depths.depths)
             taken = taken_at(task, before, depth)
             widest = max(range(len(taken)), key=lambda k: taken[k].area)
+            sections.append(float(taken[widest].area))
             met = engagement_of(
                 task.bit, taken[widest], task.first[widest].axis, task.lie.height - depth
             )
@@ -78,7 +81,7 @@ class Costs:
             total += travel_minutes(self.stack, task, self.shop, speed) * task.travels
             for swept in task.at(depth) if number < len(depths.depths) else ():
                 before = subtract(before, swept)
-        return Taking(depths, total * self.stack.run.pieces)
+        return Taking(depths, tuple(sections), total * self.stack.run.pieces)
 
 
 def travel_minutes(stack: Stack, task: Task, shop: Shop, speed: Speed) -> float:

@@ -1,8 +1,8 @@
 """Rough-out passes that are added: where a bit would take too heavy a cut or too many depths.
 
 They leave an allowance for the last light cut, and are taken only where that is quicker, or
-where the bit cannot be taken otherwise. A wide bit is meant for light cuts: each of its rough
-depths is weighed as three.
+where the bit cannot be taken otherwise. A wide bit is meant for light cuts: each of its heavy
+rough depths is weighed as three.
 """
 
 from __future__ import annotations
@@ -36,8 +36,11 @@ OFFERED = 2
 WIDE = 35.0
 """Profile bits wider than this [mm] are spared rough cuts (common practice: 3 to 5 mm deep)."""
 
+HEAVY = 0.4
+"""A rough cut of this share of the largest section is heavy for a wide bit (judgement)."""
+
 STRAIN = 3.0
-"""Each rough depth of a wide bit is weighed as so many (judgement)."""
+"""Each heavy rough depth of a wide bit is weighed as so many (judgement)."""
 
 QUICKER = 0.95
 """Rough-out has to take less than this share of the minutes without it."""
@@ -86,7 +89,8 @@ def _may_pay(costs: Costs, place: int, taken: Taking, bit: Bit) -> bool:
     task = costs.ground.tasks[place]
     count = len(taken.depths.depths)
     # a rough and a last depth stay at least, and one more travel comes in
-    saved = taken.minutes * (count - 3) / count * (STRAIN if _is_spared(task) else 1.0)
+    saved = taken.minutes * (count - 3) / count
+    saved += _weighed(costs, task, taken) - taken.minutes
     here = {each.key for each in costs.ground.tasks}
     change = costs.shop.bit_minutes(costs.stack.run.pieces)
     return saved > (0.0 if (bit.id, task.single.setup) in here else change)
@@ -128,7 +132,7 @@ def _best(
     passes = relief_passes(stack.blank, setup, kept, stock, unwanted, choice, used, 0.1)[:LANES]
     known = {**bits, **{bit.id: bit for bit in choice}}
     before = costs.taking(place, mask)
-    weight = _weighed(task, before)
+    weight = _weighed(costs, task, before)
     best: Added | None = None
     for count in range(1, len(passes) + 1):
         trial = tuple(replace(each, note="added to rough out") for each in passes[:count])
@@ -138,7 +142,7 @@ def _best(
         changes = {(each.bit, each.setup) for each in trial} - {t.key for t in ground.tasks}
         extra = len(changes) * costs.shop.bit_minutes(stack.run.pieces)
         extra += sum(each.minutes for each in taken[:-1])
-        after = extra + _weighed(task, taken[-1])
+        after = extra + _weighed(costs, task, taken[-1])
         kept_limits = all(each.depths.kept for each in taken)
         pays = after < QUICKER * weight or (kept_limits and not before.depths.kept)
         gain = weight - after
@@ -153,11 +157,13 @@ def _is_spared(task: Task) -> bool:
     return task.diameter > WIDE and task.bit.shape.word != "straight"
 
 
-def _weighed(task: Task, taking: Taking) -> float:
-    """Minutes of a task, each rough depth of a wide bit weighed as several."""
-    count = len(taking.depths.depths)
-    rough = taking.minutes * (count - 1) / count if _is_spared(task) else 0.0
-    return taking.minutes + (STRAIN - 1.0) * rough
+def _weighed(costs: Costs, task: Task, taking: Taking) -> float:
+    """Minutes of a task, each heavy rough depth of a wide bit weighed as several."""
+    if not _is_spared(task):
+        return taking.minutes
+    least = HEAVY * costs.limits(task).section
+    heavy = sum(section >= least for section in taking.sections[:-1])
+    return taking.minutes * (1.0 + (STRAIN - 1.0) * heavy / len(taking.sections))
 
 
 def _with(

@@ -9,14 +9,16 @@ from pathlib import Path
 
 import pytest
 
+from profilestack.bits.bit import Bit
 from profilestack.bits.shapes import Dovetail
+from profilestack.cutting.caution import PLAN_CODES
 from profilestack.errors import InputError
 from profilestack.jobs.opening import open_stack
 from profilestack.planning.drafting import chosen_order, drafts_of, minutes_in
 from profilestack.planning.plan import Plan, Step
 from profilestack.planning.planner import plan_stack
 from profilestack.planning.sequence import is_ready
-from profilestack.planning.shop import USUAL_SHOP, USUAL_SHOPS
+from profilestack.planning.shop import USUAL_SHOP, USUAL_SHOPS, Shop
 from profilestack.planning.species import species_called
 from profilestack.stack import Blank, Rectangle, Setup, StraightRun
 from tests.shop import bit, core_box, roundover, stack_of, straight, vee
@@ -264,3 +266,32 @@ def test_the_shops_own_nut_is_minded() -> None:
     thin = replace(USUAL_SHOP, machine=replace(USUAL_SHOP.machine, nut_diameter=30.0))
     assert ("nut-rubs", "stop") in codes(plan_stack(stack, bits, wide))
     assert ("nut-rubs", "stop") not in codes(plan_stack(stack, bits, thin))
+
+
+def shop_with(**figures: float) -> Shop:
+    return replace(USUAL_SHOP, machine=replace(USUAL_SHOP.machine, **figures))  # type: ignore[arg-type]
+
+
+LONG = straight(12.0, shank=6.0)
+"""Hangs out twelve shank diameters."""
+STOUT_ONE = straight(12.0, 20.0, shank=12.0, length=60.0)
+UNDERCUT = bit("tail", Dovetail(30.0, 14.0), 14.0, shank=12.0, length=60.0)
+SLOW = replace(USUAL_SHOP, finish_feed=300.0, rough_feed=300.0)
+PROVOKED: dict[str, tuple[tuple[Bit, float], Shop, tuple[Bit, float], Shop]] = {
+    # provoked by a bit at a depth in a shop; quiet with the neighbour
+    "no-collet": ((straight(12.0, shank=12.4), 3.0), USUAL_SHOP, (STOUT_ONE, 3.0), USUAL_SHOP),
+    "too-large": ((STOUT_ONE, 3.0), shop_with(width=89.0), (STOUT_ONE, 3.0), shop_with(width=91.0)),
+    "hood-rubs": ((STOUT_ONE, 10.5), USUAL_SHOP, (STOUT_ONE, 9.5), USUAL_SHOP),
+    "heavy-cut": ((UNDERCUT, 8.0), USUAL_SHOP, (UNDERCUT, 3.0), USUAL_SHOP),
+    "thin-chip": ((STOUT_ONE, 3.0), SLOW, (STOUT_ONE, 3.0), USUAL_SHOP),
+    "long-reach": ((LONG, 3.0), USUAL_SHOP, (STOUT_ONE, 3.0), USUAL_SHOP),
+}
+
+
+@pytest.mark.parametrize("code", PLAN_CODES)
+def test_every_caution_of_a_plan_has_a_pair(code: str) -> None:
+    (loud, deep), shop, (quiet, shallow), other = PROVOKED[code]
+    stack, bits = stack_of((loud, 45.0, deep), blank=POPLAR)
+    assert code in {each for each, _ in codes(plan_stack(stack, bits, shop))}
+    stack, bits = stack_of((quiet, 45.0, shallow), blank=POPLAR)
+    assert code not in {each for each, _ in codes(plan_stack(stack, bits, other))}

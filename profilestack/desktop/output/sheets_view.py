@@ -73,7 +73,7 @@ class _Table(QWidget):
         painter.end()
 
     def _rooms(self, width: int) -> list[QRectF]:
-        """Where the sheets lie: as many beside each other as there is room for."""
+        """Where the sheets lie: as many beside each other as there is room for, in the middle."""
         rooms: list[QRectF] = []
         x, y, tall = float(GAP), float(GAP), 0.0
         for sheet in self.sheets:
@@ -82,7 +82,9 @@ class _Table(QWidget):
                 x, y, tall = float(GAP), y + tall + GAP, 0.0
             rooms.append(QRectF(QPointF(round(x), round(y)), QPointF(x + size[0], y + size[1])))
             x, tall = x + size[0] + GAP, max(tall, size[1])
-        return rooms
+        right = max((room.right() for room in rooms), default=0.0)
+        spare = max(0, round((width - right - GAP) / 2.0))
+        return [room.translated(spare, 0.0) for room in rooms]
 
     def _painted(self) -> Iterator[None]:
         ratio = self.devicePixelRatioF()

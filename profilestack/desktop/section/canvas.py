@@ -149,7 +149,9 @@ class Canvas(QWidget):
             paint_balloons(painter, self.balloons, document, theme, ratio)
             comparison = document.report.comparison
             if comparison is not None and document.moment is None:
-                paint_ridges(painter, comparison, self.axis, document.units, theme, self.balloons)
+                room = QRectF(self.rect()).adjusted(self.ruler_edge, self.ruler_depth, 0.0, 0.0)
+                units, balloons = document.units, self.balloons
+                paint_ridges(painter, comparison, self.axis, units, theme, balloons, room)
         else:
             self._paint_trouble(painter)
         painter.end()

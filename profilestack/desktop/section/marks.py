@@ -136,10 +136,12 @@ def paint_ridges(
     units: str,
     theme: Theme,
     balloons: list[Balloon],
+    room: QRectF,
 ) -> None:
     """The highest ridges, each with its height on the waste's side of the profile.
 
-    Where ``balloons`` stand, no height is written.
+    Where ``balloons`` stand, no height is written; that of a ridge in sight is written inside
+    ``room``.
     """
     font = painter.font()
     ridges = [ridge for ridge in comparison.ridges if ridge.height >= LOWEST_RIDGE]
@@ -166,6 +168,8 @@ def paint_ridges(
             way = QPointF(cos * dx - sin * dy, sin * dx + cos * dy)
             half_way = abs(way.x()) * box.width() / 2.0 + abs(way.y()) * box.height() / 2.0
             box.moveCenter(QPointF(x, y) + way * (leader + half_way))
+            if room.left() <= x <= room.right():
+                box.moveLeft(min(max(box.left(), room.left()), room.right() - box.width()))
             if not any(box.intersects(other) for other in taken):
                 taken.append(box)
                 painter.drawLine(QPointF(x, y), QPointF(x, y) + way * leader)

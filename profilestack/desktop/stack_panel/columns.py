@@ -20,6 +20,9 @@ USUAL = {
 }  # fmt: skip
 """Numbers that find room unmeasured: they change while a hand moves."""
 
+USUAL_SMALL = {Column.CAUTION: "STOP", Column.REMOVES: "888 cm³"}
+"""The same for what is written in smaller type."""
+
 USUAL_SIZE = "90°, 31.75 mm"
 """A bit's size that finds room unmeasured, so that the first pass does not change the table."""
 
@@ -75,8 +78,9 @@ class Columns:
         heads = QFontMetrics(second_font(self._table.font()))
         lines = head(column, self._passes.document.units).split("\n")
         usual = self._table.fontMetrics().horizontalAdvance(USUAL.get(column, "")) + 2 * PAD + 2
+        smaller = heads.horizontalAdvance(USUAL_SMALL.get(column, "")) + 2 * PAD + 2
         wide = max(heads.horizontalAdvance(line) for line in lines) + HEAD_PAD
-        return max(wide, usual, *self._cell_widths(column, SECOND_ROLE))
+        return max(wide, usual, smaller, *self._cell_widths(column, SECOND_ROLE))
 
     def _cell_widths(self, column: Column, second_role: int | None) -> list[int]:
         option = QStyleOptionViewItem()

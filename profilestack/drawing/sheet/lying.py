@@ -49,6 +49,9 @@ WEDGE = Look(None, (Hatch(-45.0, 2.4, Pen("#8A9299", 0.15)),), Pen(QUIET_INK, 0.
 BED = Look("#C9CED2", (), Pen(INK, 0.25))
 NO_CLAMP_PEN = Pen(LEFTOVER, 1.1)
 
+EDGE = 4.5
+"""Rings of axes keep so far from the sides of the picture [mm]."""
+
 ROOM_LEFT, ROOM_RIGHT, ROOM_TOP, ROOM_BELOW = 24.0, 22.0, 16.0, 12.5
 """Kept round the section for marks [mm]."""
 
@@ -78,7 +81,7 @@ def lying_block(
     marks.append(Lines(place.rings(as_region(stay.blank)), BLANK_PEN, closed=True))
     if not stay.turned and not isinstance(stay.plan.stack.blank.stock, Round):
         marks += _face_mark(stay, place)
-    marks += _axes(stay, place, frame)
+    marks += _axes(stay, place, frame, width)
     marks += _checks(stay, checks, place)
     marks += _fence(stay, frame)
     marks += _sizes(stay, frame, units)
@@ -113,22 +116,28 @@ def _wedge(stay: Lying) -> BaseGeometry:
     return as_region(subtract(shapely.box(low_x, 0.0, high_x, max(top, 1.0)), hull))
 
 
-def _axes(stay: Lying, place: Placing, frame: tuple[float, float, float, float]) -> list[Mark]:
+def _axes(
+    stay: Lying, place: Placing, frame: tuple[float, float, float, float], width: float
+) -> list[Mark]:
     """The axis of every pass, its number in a ring on the spindle's side."""
-    left, bottom, _, high = frame
+    _, bottom, _, high = frame
     axes = axes_of(stay)
-    if stay.below:
-        out, back = bottom - 6.2, bottom + 0.35 * high
-    else:
-        out, back = bottom + high + 5.0, bottom + 0.65 * high
-    del left
+    sign = -1.0 if stay.below else 1.0
+    out = bottom - 6.2 if stay.below else bottom + high + 5.0
+    back = bottom + (0.35 if stay.below else 0.65) * high
     places = [place.point((axis, 0.0))[0] for _, axis in axes]
-    rings = spread(places, 4.6)
+    room = (EDGE, width - EDGE)
+    gap = min(4.6, (room[1] - room[0]) / max(len(axes), 1))
+    rings = [min(max(ring, room[0]), room[1]) for ring in spread(places, gap)]
     marks: list[Mark] = []
     for (number, _), at, ring in zip(axes, places, rings, strict=True):
-        near = out + (2.6 if stay.below else -2.6)
-        marks.append(line((ring, out), (at, near), pen=Pen(QUIET_INK, 0.15)))
-        marks.append(line((at, near), (at, back), pen=AXIS_PEN))
+        near = out - sign * 2.6
+        if room[0] <= at <= room[1]:
+            marks.append(line((ring, out), (at, near), pen=Pen(QUIET_INK, 0.15)))
+            marks.append(line((at, near), (at, back), pen=AXIS_PEN))
+        else:  # it runs beside the picture
+            aside = 1.0 if at > ring else -1.0
+            marks.append(arrow_head((ring + aside * 4.4, out), (aside, 0.0), 2.4, QUIET_INK))
         marks += numbered(number, (ring, out), 2.0)
     return marks
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -22,6 +23,7 @@ from profilestack.planning.check_dimensions import check_dimensions
 from profilestack.planning.plan import Plan
 from profilestack.planning.planner import plan_stack
 from profilestack.planning.shop import USUAL_SHOPS
+from tests.random_stacks import random_fitted_stack, random_stack
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 PIECES = ("cornice/crown", "cornice/bow", "shelf-rail/rail", "half-column/rings",
@@ -184,3 +186,14 @@ def test_the_file_is_the_same_every_time_and_of_its_paper() -> None:
     assert "52.041" in read.pages[1].extract_text()
     with pytest.raises(InputError, match="did you mean 'Letter'"):
         sheet_bytes(plan, opened.bits, "mm", "Leter")
+
+
+@pytest.mark.parametrize("seed", range(0, 40, 3))
+def test_any_stack_finds_room_on_its_paper(seed: int) -> None:
+    stack, bits = (random_stack if seed % 2 else random_fitted_stack)(seed)
+    named = replace(stack, title="a long {title} " * 12)
+    shop = list(USUAL_SHOPS.values())[seed % 4]
+    plan = plan_stack(named, bits, shop)
+    for page in run_sheets(plan, check_dimensions(named, bits), "in", "Letter"):
+        left, low, right, high = reach_of(page.marks)
+        assert min(left, low, page.width - right, page.height - high) > 2.0

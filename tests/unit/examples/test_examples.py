@@ -43,7 +43,7 @@ FLATTENING = 2.0 * CHORD + 0.0005
 def test_every_example_is_expected_here() -> None:
     files = {
         path.relative_to(FOLDER).as_posix().removesuffix(".stack.toml")
-        for path in FOLDER.rglob("*.toml")
+        for path in FOLDER.rglob("*.stack.toml")
     }
     assert files == {*EXACT, *WITHIN, *NOT_MET, *TO_FIND}
 

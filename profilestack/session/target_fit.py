@@ -8,7 +8,7 @@ from profilestack.cutting.cut import CHORD
 from profilestack.cutting.wanted import wanted_in
 from profilestack.errors import InputError
 from profilestack.geometry.extent import box_of
-from profilestack.stack import Blank, Rectangle, Stack
+from profilestack.stack import Blank, MemberTarget, Rectangle, Stack
 from profilestack.units import format_length
 
 DIGITS = 9
@@ -40,6 +40,17 @@ def target_trouble(stack: Stack) -> str:
     return ""
 
 
+def with_snug_blank(stack: Stack) -> FittedBlank | None:
+    """The document with the blank that just holds its members; None where it does already.
+
+    What is wider or thicker has to be roughed out. A path from side to side says nothing of that.
+    """
+    if not isinstance(stack.target, MemberTarget) or not isinstance(stack.blank.stock, Rectangle):
+        return None
+    box = box_of(stack.target.path())
+    return _with_blank(stack, box.right, box.top)
+
+
 def with_fitting_blank(stack: Stack) -> FittedBlank | None:
     """The document with the least larger blank that holds the target; None where there is none.
 
@@ -55,10 +66,15 @@ def with_fitting_blank(stack: Stack) -> FittedBlank | None:
         (box.right, max(stock.thickness, box.top)),
         (box.right, box.top),
     ):
-        sides = (round(width, DIGITS), round(thickness, DIGITS))
-        if min(sides) <= 0.0 or sides == (stock.width, stock.thickness):
-            continue
-        fitted = replace(stack, blank=Blank(Rectangle(*sides), stack.blank.species))
-        if not target_trouble(fitted):
-            return FittedBlank(fitted, *sides)
+        if fitted := _with_blank(stack, width, thickness):
+            return fitted
     return None
+
+
+def _with_blank(stack: Stack, width: float, thickness: float) -> FittedBlank | None:
+    """Another board, if it is another one and holds the target."""
+    sides = (round(width, DIGITS), round(thickness, DIGITS))
+    if min(sides) <= 0.0 or stack.blank.stock == Rectangle(*sides):
+        return None
+    fitted = replace(stack, blank=Blank(Rectangle(*sides), stack.blank.species))
+    return None if target_trouble(fitted) else FittedBlank(fitted, *sides)

@@ -136,6 +136,11 @@ def test_example_is_built_by_keyboard_alone(
     keys.push(panel.fit_blank)
     assert panel.trouble.isHidden()
     assert document.report is not None
+    # and then one that is no wider than the profile
+    assert panel.fit_blank.text() == "Make the blank 34.4 mm by 24 mm"
+    keys.push(panel.fit_blank)
+    assert document.session.settled.blank.stock == Rectangle(34.4, 24.0)
+    assert panel.fit_blank.isHidden()
     for _ in range(60):
         if document.session.undo_label is None:
             break

@@ -30,8 +30,13 @@ from profilestack.files.targets import READERS
 from profilestack.geometry.path import Path as Drawn
 from profilestack.session.member_edits import first_column
 from profilestack.session.path_edits import as_lines, first_path
-from profilestack.session.target_fit import target_trouble, with_fitting_blank
-from profilestack.stack import FileTarget, MemberTarget, PathTarget, Target
+from profilestack.session.target_fit import (
+    FittedBlank,
+    target_trouble,
+    with_fitting_blank,
+    with_snug_blank,
+)
+from profilestack.stack import FileTarget, MemberTarget, PathTarget, Stack, Target
 
 NONE, MEMBERS, PATH, FILE = "none", "members", "path", "file"
 
@@ -153,10 +158,13 @@ class TargetPanel(QWidget):
         is_importing = self.importing.file is not None
         lies = "" if is_importing else target_trouble(stack)
         self.trouble.say("" if is_importing else "\n".join(text for text in (said, lies) if text))
-        fitted = with_fitting_blank(stack) if lies else None
+        fitted = None if is_importing else _fitted(stack)
         self.fit_blank.setVisible(fitted is not None)
         if fitted is not None:
             self.fit_blank.setText(fitted.label(self.document.units))
+            self.fit_blank.setToolTip(
+                "So that it holds the profile" if lies else "So that no more has to be roughed out"
+            )
 
     def _head_for(self, kind: str) -> None:
         self.made_of.setText(SAID[kind])
@@ -190,9 +198,9 @@ class TargetPanel(QWidget):
         self.document.edit(replace(self.document.session.settled, target=target), label)
 
     def _fit_blank(self) -> None:
-        fitted = with_fitting_blank(self.document.session.settled)
+        fitted = _fitted(self.document.session.settled)
         if fitted is not None:
-            self.document.edit(fitted.stack, "Make the blank hold the profile")
+            self.document.edit(fitted.stack, "Fit the blank to the profile")
 
     def _choose_file(self) -> None:
         kinds = " ".join(f"*{ending}" for ending in READERS)
@@ -201,6 +209,11 @@ class TargetPanel(QWidget):
         )
         if name:
             self.import_file(Path(name))
+
+
+def _fitted(stack: Stack) -> FittedBlank | None:
+    """A blank that suits the profile better: one that holds it, or that is no larger."""
+    return with_fitting_blank(stack) if target_trouble(stack) else with_snug_blank(stack)
 
 
 def _kind(target: Target | None) -> str:

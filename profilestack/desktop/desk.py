@@ -18,6 +18,7 @@ from profilestack.errors import FileError, InputError
 from profilestack.files.shipped import shipped_examples_dir
 from profilestack.files.stack_file import read_stack
 from profilestack.files.targets import READERS
+from profilestack.planning.shop import Shop
 from profilestack.session.bits_at_hand import BitsAtHand
 from profilestack.session.file_state import is_same_file
 from profilestack.session.journal import Journal, Kept
@@ -27,6 +28,7 @@ from profilestack.session.recent import with_recent, without
 from profilestack.session.running import Running
 from profilestack.session.session import Session
 from profilestack.session.settings import Settings, change_settings, read_settings
+from profilestack.session.shop_choice import shop_kept
 
 EXAMPLE = "cornice/crown.stack.toml"
 
@@ -48,6 +50,8 @@ class Desk(QObject):
         self.looks = Looks(app, self, theme or self.settings.theme)
         self.running = Running(self.places.journals)
         self.bits = bits or BitsAtHand()
+        self.shop, complaint = shop_kept(self.settings.shop)
+        self._complaint = "\n".join(filter(None, (self._complaint, complaint)))
         self._units_now = units
         self.windows: list[Window] = []
 
@@ -59,6 +63,7 @@ class Desk(QObject):
         """A window for a document, beside ``near``, or in its place where it is untouched."""
         document = Document(session)
         document.units = self.units or document.units
+        document.set_shop(self.settings.shop, self.shop)
         window = Window(document, self, journal or Journal(self.running))
         self.windows.append(window)
         if near is not None and near.is_untouched:
@@ -176,6 +181,13 @@ class Desk(QObject):
         for window in self.windows:
             window.document.set_units(units)
         self.change(lambda settings: replace(settings, units=units))
+
+    def keep_shop(self, word: str, shop: Shop) -> None:
+        """Plan for this shop, in all windows and from now on."""
+        self.shop = shop
+        for window in self.windows:
+            window.document.set_shop(word, shop)
+        self.change(lambda settings: replace(settings, shop=word))
 
     def change(self, change: Callable[[Settings], Settings]) -> None:
         """Make a change to the settings and keep it; a failure is told, the app goes on."""

@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Signal
 
 from profilestack.geometry.path import Path
 from profilestack.jobs.cut import CutReport
+from profilestack.planning.shop import USUAL_SHOP, Shop
 from profilestack.session.session import Session
 from profilestack.stack import Stack
 
@@ -53,6 +54,12 @@ class Document(QObject):
     bits_kept = Signal()
     """It was here that bits were saved or opened: other windows should hear of it."""
 
+    shop_changed = Signal()
+    """The shop that plans and minutes are reckoned for is another one."""
+
+    shop_kept = Signal()
+    """It was here that a shop was chosen: it should be kept, and other windows should hear of it."""
+
     said = Signal(str)
     """A message for the foot of the window."""
 
@@ -69,6 +76,9 @@ class Document(QObject):
         """Stretches of the wanted profile that no bit reaches, each with its reason."""
         self.drawn_before: Path | None = None
         """The wanted profile as it was drawn, where a fitted one is shown in its place."""
+        self.shop = USUAL_SHOP
+        self.shop_word = ""
+        """How the shop was chosen, see :mod:`profilestack.session.shop_choice`."""
 
     @property
     def stack(self) -> Stack:
@@ -162,6 +172,12 @@ class Document(QObject):
         if units != self.units:
             self.units = units
             self.units_changed.emit()
+
+    def set_shop(self, word: str, shop: Shop) -> None:
+        """Reckon plans and minutes for this shop; it is no part of the document."""
+        if (word, shop) != (self.shop_word, self.shop):
+            self.shop_word, self.shop = word, shop
+            self.shop_changed.emit()
 
     def tell_findings(
         self, unreached: tuple[Stretch, ...], drawn_before: Path | None = None

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QDockWidget, QMainWindow, QWidget
 from profilestack.desktop.document import Document
 from profilestack.desktop.drawer.panel import DrawerPanel
 from profilestack.desktop.find.panel import FindPanel
+from profilestack.desktop.machine.panel import MachinePanel
 from profilestack.desktop.piece.panel import PiecePanel
 from profilestack.desktop.stack_panel.panel import StackPanel
 from profilestack.desktop.target.panel import TargetPanel
@@ -34,6 +35,7 @@ PLACES = (
     Place("find", "Ways to cut it", LEFT, FindPanel),
     Place("stack", "Stack", RIGHT, StackPanel),
     Place("piece", "Piece", RIGHT, PiecePanel),
+    Place("machine", "Machine", RIGHT, MachinePanel),
 )
 
 

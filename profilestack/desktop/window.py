@@ -81,6 +81,7 @@ class Window(QMainWindow):
         document.chosen_changed.connect(self.refresh)
         document.units_changed.connect(self.refresh)
         document.bits_kept.connect(self._share_bits)
+        document.shop_kept.connect(lambda: desk.keep_shop(document.shop_word, document.shop))
         QGuiApplication.clipboard().dataChanged.connect(self.refresh)
         self._place()
         self.refresh()

@@ -27,12 +27,12 @@ def plan_text(plan: Plan, units: str, assumptions: bool = False) -> str:
     lines = [*head_lines(plan.document, units), *_machine(plan), ""]
     rests = {rest.before_step: rest for rest in plan.rests}
     for setup, group in itertools.groupby(plan.steps, key=lambda step: step.setup):
-        lines += [*_setup(plan, setup), *columns(_heads(units), _WIDTHS)]
+        lines += [*setup_lines(plan, setup), *columns(_heads(units), _WIDTHS)]
         lines += [*_bits(list(group), rests, units), ""]
-    lines += [*_minutes(plan), *_decided(plan, units), ""]
+    lines += [*minutes_lines(plan), *decided_lines(plan, units), ""]
     lines += [*caution_lines(plan.cautions, plan, units), ""]
-    lines += _all_figures(plan, units) if assumptions else _drivers(plan, units)
-    lines += ["", *paragraph(_SURENESS)]
+    lines += _all_figures(plan, units) if assumptions else driver_lines(plan, units)
+    lines += ["", *paragraph(SURENESS)]
     return "\n".join(lines)
 
 
@@ -46,7 +46,7 @@ def _machine(plan: Plan) -> Iterator[str]:
     yield from paragraph(text)
 
 
-def _setup(plan: Plan, name: str) -> Iterator[str]:
+def setup_lines(plan: Plan, name: str) -> Iterator[str]:
     setup = plan.stack.setup(name)
     lies = "as drawn, its top up"
     if setup.angle % 90.0 != 0.0:
@@ -146,7 +146,7 @@ def way_words(step: Step) -> str:
     return f"{step.way}{last}, from the {end} end"
 
 
-def _minutes(plan: Plan) -> Iterator[str]:
+def minutes_lines(plan: Plan) -> Iterator[str]:
     minutes, pieces = plan.minutes, plan.document.run.pieces
     all_pieces = "1 piece" if pieces == 1 else f"all {pieces} pieces"
     money = minutes.total / 60.0 * plan.shop.rate
@@ -164,7 +164,7 @@ def _minutes(plan: Plan) -> Iterator[str]:
         )
 
 
-def _decided(plan: Plan, units: str) -> Iterator[str]:
+def decided_lines(plan: Plan, units: str) -> Iterator[str]:
     yield from paragraph(" ".join(sentence.say(units) for sentence in plan.sentences))
 
 
@@ -173,25 +173,32 @@ def caution_lines(cautions: Sequence[Caution], plan: Plan, units: str) -> Iterat
     if not cautions:
         yield "No cautions."
         return
+    yield "Cautions"
+    for severity, _, place, sentence in grouped_cautions(cautions, plan, units):
+        yield from paragraph(f"{place}{sentence}", f"  {SEVERITY_WORDS[severity]}  ")
+
+
+def grouped_cautions(
+    cautions: Sequence[Caution], plan: Plan, units: str
+) -> Iterator[tuple[str, list[int], str, str]]:
+    """Severity, passes of the plan, the words for them, the sentence; each sentence once."""
     bits = {step.pass_number: step.bit.id for step in plan.steps}
     alike: dict[tuple[str, str, bool], list[Caution]] = {}
     for caution in cautions:
         key = (caution.severity, caution.say(units), caution.code in ABOUT_BITS)
         alike.setdefault(key, []).append(caution)
-    yield "Cautions"
     for (severity, sentence, about_bits), group in alike.items():
         numbers = [each.number for each in group if each.number]
         place = f"pass{'es' if len(numbers) > 1 else ''} {joined([*map(str, numbers)])}: "
         if about_bits:
             place = f"{joined([*dict.fromkeys(bits[number] for number in numbers)])}: "
-        said = f"{place if numbers else ''}{sentence}"
-        yield from paragraph(said, f"  {SEVERITY_WORDS[severity]}  ")
+        yield severity, numbers, place if numbers else "", sentence
 
 
-def _drivers(plan: Plan, units: str) -> Iterator[str]:
+def driver_lines(plan: Plan, units: str) -> Iterator[str]:
     """What the answer rests on, in a few lines."""
     shop, species = plan.shop, plan.species
-    feeds = [_feed(feed, units) for feed in (shop.finish_feed, shop.rough_feed)]
+    feeds = [feed_text(feed, units) for feed in (shop.finish_feed, shop.rough_feed)]
     force = shop.force_in(species)
     yield from paragraph(
         f"Assumed, all to be edited in a shop file: {plain(species.word)} of "
@@ -203,7 +210,7 @@ def _drivers(plan: Plan, units: str) -> Iterator[str]:
     )
 
 
-def _feed(feed: float, units: str) -> str:
+def feed_text(feed: float, units: str) -> str:
     if units == "mm":
         return f"{feed / 1000:g} m/min"
     return f"{to_units(feed, units):.0f} in/min"
@@ -230,13 +237,13 @@ def figure_text(shown: Shown, units: str) -> str:
     if unit == "length":
         return format_length(value, units)
     if unit == "feed":
-        return _feed(value, units)
+        return feed_text(value, units)
     if unit == "length/s2":
         return f"{format_length(value, units)}/s2"
     return f"{value:,g} {unit}"
 
 
-_SURENESS = (
+SURENESS = (
     "A plan is no promise: measure your bits, make a test cut in scrap, well held, and stop where "
     "it sounds or smells wrong. The marks on your bits, your machine's manual, local rules and a "
     "qualified operator come first."

@@ -16,7 +16,7 @@ FORMAT = "profilestack-settings/1"
 THEMES = ("system", "light", "dark")
 UNITS = ("mm", "in")
 MOST_BYTES = 2**20
-KINDS = ("stack", "drawing", "output", "library")
+KINDS = ("stack", "drawing", "output", "library", "shop", "points")
 """The kinds of files that have a last folder each."""
 
 
@@ -25,7 +25,8 @@ class Settings:
     """What is kept from one start to the next.
 
     ``units``: lengths are shown in these; None: in each document's own. ``started``: the app was
-    started before, so that the example has been seen.
+    started before, so that the example has been seen. ``shop``: how the shop was chosen, see
+    :mod:`profilestack.session.shop_choice`; "": the usual one.
     """
 
     units: str | None = None
@@ -33,6 +34,7 @@ class Settings:
     recent: tuple[str, ...] = ()
     folders: dict[str, str] = field(default_factory=dict)
     started: bool = False
+    shop: str = ""
 
     def folder(self, kind: str) -> str:
         """The folder where a file of this kind was last opened or saved; "" if there is none."""
@@ -96,6 +98,7 @@ CHECKS: dict[str, Callable[[Any], bool]] = {
         and all(map(_is_text, value.values()))
     ),
     "started": lambda value: isinstance(value, bool),
+    "shop": _is_text,
 }
 
 
@@ -108,6 +111,7 @@ def write_settings(settings: Settings, path: Path, layer: FileLayer = DISK) -> N
     document = {
         "format": FORMAT, "units": settings.units, "theme": settings.theme,
         "recent": list(settings.recent), "folders": settings.folders, "started": settings.started,
+        "shop": settings.shop,
     }  # fmt: skip
     try:
         path.parent.mkdir(parents=True, exist_ok=True)

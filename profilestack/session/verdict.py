@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from profilestack.cutting.comparison import Comparison
 from profilestack.jobs.cut import CutReport
 from profilestack.planning.minutes import Minutes
-from profilestack.planning.shop import USUAL_SHOP, Shop
+from profilestack.planning.shop import USUAL_SHOP, USUAL_SHOPS, Shop
 from profilestack.stack import Tolerance
 from profilestack.units import to_units
 
@@ -85,13 +85,20 @@ def minutes_about(minutes: Minutes, shop: Shop = USUAL_SHOP) -> str:
     return (
         f"Changing bits {minutes.changes:.0f} min, setting up {minutes.setups:.0f} min, "
         f"cutting {minutes.cutting:.0f} min, sanding {minutes.sanding:.0f} min, for all pieces.\n"
-        f"Assumed (common practice on a CNC router with bits changed by hand): a bit change "
+        f"{_assumed(shop)}: a bit change "
         f"{shop.change:g} min, putting a piece back {shop.refix:g} min, another setup "
         f"{shop.setup_once:g} min and {shop.setup_piece:g} min a piece, a wedge {shop.wedge:g} "
         f"min, a test piece {shop.test:g} min, feed {shop.finish_feed / 1000:g} m/min "
         f"(rough out {shop.rough_feed / 1000:g}), sanding {shop.sanding:g} min a metre and "
         f"{shop.sanding_area:g} min for each mm² that stands."
     )
+
+
+def _assumed(shop: Shop) -> str:
+    """Whose figures they are."""
+    if shop == USUAL_SHOPS[shop.machine.kind]:
+        return f"Assumed (common practice for a {shop.machine.called})"
+    return f"Reckoned with the figures of {shop.name or 'your shop file'}"
 
 
 def _fit_figures(report: CutReport, units: str) -> tuple[Figure, Figure]:

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 from profilestack.desktop.document import Document
 from profilestack.desktop.stack_panel.figures import FigureRow, Sign
 from profilestack.desktop.stack_panel.signs import BAD, GOOD
+from profilestack.jobs.cut import CutReport
 from profilestack.planning.minutes import Minutes, minutes_of
 from profilestack.session.pass_rows import problem_text
 from profilestack.session.verdict import figures_of, verdict_of
@@ -37,6 +38,7 @@ class VerdictBox(QWidget):
         self._lay_out()
         document.changed.connect(self.refresh)
         document.units_changed.connect(self._show)
+        document.shop_changed.connect(self.refresh)
         self.refresh()
 
     def refresh(self) -> None:
@@ -44,7 +46,7 @@ class VerdictBox(QWidget):
         session = self.document.session
         if session.report is not None and session.stack is session.settled:
             self._timer.stop()
-            self._minutes = minutes_of(session.report.cut, session.report.comparison)
+            self._minutes = self._minutes_of(session.report)
         else:
             self._timer.start()
         self._show()
@@ -63,7 +65,7 @@ class VerdictBox(QWidget):
             words += f" Do not cut it yet: {verdict.stops} {many} stop."
         sign = {None: "", True: GOOD, False: BAD}[verdict.fits]
         self._say(words, "stop" if verdict.stops else sign)
-        self.figures.show_figures(figures_of(report, units, self._minutes))
+        self.figures.show_figures(figures_of(report, units, self._minutes, self.document.shop))
 
     def _say(self, words: str, sign: str) -> None:
         if words != self.words.text():
@@ -74,8 +76,11 @@ class VerdictBox(QWidget):
     def _work_out_minutes(self) -> None:
         report = self.document.report
         if report is not None:
-            self._minutes = minutes_of(report.cut, report.comparison)
+            self._minutes = self._minutes_of(report)
             self._show()
+
+    def _minutes_of(self, report: CutReport) -> Minutes:
+        return minutes_of(report.cut, report.comparison, self.document.shop)
 
     def _lay_out(self) -> None:
         self.setAccessibleName("Verdict")

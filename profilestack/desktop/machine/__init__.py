@@ -1,0 +1,1 @@
+"""The machine side: shop, plan, methods, spread, test cuts, run sheet, exports."""

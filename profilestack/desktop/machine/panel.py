@@ -1,0 +1,52 @@
+"""The panel "Machine": the stack as it is cut in this shop."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QHideEvent, QShowEvent
+from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
+
+from profilestack.desktop.document import Document
+from profilestack.desktop.machine.plan_page import PlanPage
+from profilestack.desktop.machine.shop_page import ShopPage
+
+
+class MachinePanel(QWidget):
+    """Pages: plan, shop. What a page shows is worked out only while it is seen."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.document = document
+        self.setAccessibleName("Machine")
+        self.plan = PlanPage(document)
+        self.shop = ShopPage(document)
+        self.pages = QTabWidget()
+        self.pages.setDocumentMode(True)
+        self.pages.setUsesScrollButtons(True)
+        self.pages.setElideMode(Qt.TextElideMode.ElideNone)
+        self.pages.tabBar().setAccessibleName("Pages of the machine")
+        for page, title, about in (
+            (self.plan, "Plan", "Order, depths, speeds and minutes"),
+            (self.shop, "Shop", "Whose figures these are"),
+        ):
+            place = self.pages.addTab(page, title)
+            self.pages.setTabToolTip(place, about)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.addWidget(self.pages)
+        self.setFocusProxy(self.pages.tabBar())
+        self.pages.currentChanged.connect(self._look)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Work out what is seen now."""
+        super().showEvent(event)
+        self._look()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Work out nothing that nobody sees."""
+        super().hideEvent(event)
+        self._look()
+
+    def _look(self) -> None:
+        shown = self.pages.currentWidget() if self.isVisible() else None
+        self.plan.work.want("page", shown is self.plan)

@@ -1,0 +1,65 @@
+"""Words on a page: paragraphs that wrap, can be marked and copied, quiet where they explain."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+
+from profilestack.desktop.theme import theme_now
+
+
+class Paragraph(QLabel):
+    """A paragraph; "" hides it."""
+
+    def __init__(self, name: str, quiet: bool = False, bold: bool = False) -> None:
+        super().__init__()
+        self._quiet = quiet
+        self.setAccessibleName(name)
+        self.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        font = self.font()
+        font.setBold(bold)
+        self.setFont(font)
+        self.hide()
+        self._recolor()
+
+    def say(self, text: str) -> None:
+        """Other words."""
+        if text != self.text():
+            self.setText(text)
+        self.setVisible(bool(text))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the theme."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._recolor()
+
+    def _recolor(self) -> None:
+        if not self._quiet:
+            return
+        palette, color = self.palette(), QColor(theme_now().quiet)
+        if palette.color(QPalette.ColorRole.WindowText) != color:
+            palette.setColor(QPalette.ColorRole.WindowText, color)
+            self.setPalette(palette)
+
+
+def scrolled(*parts: QWidget) -> QScrollArea:
+    """Parts below each other, to be scrolled where the window is low."""
+    inside = QWidget()
+    box = QVBoxLayout(inside)
+    box.setContentsMargins(8, 8, 8, 8)
+    box.setSpacing(8)
+    for part in parts:
+        box.addWidget(part)
+    box.addStretch()
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(inside)
+    return area

@@ -11,13 +11,14 @@ from profilestack.desktop.action_row import ActionRow
 from profilestack.desktop.edit_actions import EDIT
 from profilestack.desktop.file_actions import FILE
 from profilestack.desktop.help_actions import HELP
+from profilestack.desktop.machine.actions import MACHINE, SPREAD
 from profilestack.desktop.output.actions import OUTPUT
 from profilestack.desktop.view_actions import VIEW
 
 if TYPE_CHECKING:
     from profilestack.desktop.window import Window
 
-ROWS: tuple[ActionRow, ...] = (*FILE, *EDIT, *VIEW, *OUTPUT, *HELP)
+ROWS: tuple[ActionRow, ...] = (*FILE, *EDIT, *VIEW, *SPREAD, *OUTPUT, *MACHINE, *HELP)
 
 
 def make_actions(window: Window) -> dict[str, QAction]:
@@ -42,6 +43,9 @@ def make_actions(window: Window) -> dict[str, QAction]:
             choices[row.place].addAction(action)
         window.addAction(action)
         made[row.name] = action
+    for choice in choices.values():
+        if len(choice.actions()) == 1:  # no choice of several: it is on or off
+            choice.setExclusionPolicy(QActionGroup.ExclusionPolicy.None_)
     return made
 
 

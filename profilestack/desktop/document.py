@@ -58,7 +58,7 @@ class Document(QObject):
     """The shop that plans and minutes are reckoned for is another one."""
 
     shop_kept = Signal()
-    """It was here that a shop was chosen: it should be kept, and other windows should hear of it."""
+    """It was here that a shop was chosen: it should be kept, and told to other windows."""
 
     said = Signal(str)
     """A message for the foot of the window."""

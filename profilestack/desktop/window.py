@@ -21,6 +21,7 @@ from profilestack.desktop.drawer.panel import DrawerPanel
 from profilestack.desktop.dropping import dropped_files, take_files
 from profilestack.desktop.help import BENCH
 from profilestack.desktop.keeping import Keeping
+from profilestack.desktop.machine.outputs import MachineOutputs
 from profilestack.desktop.menus import make_menus
 from profilestack.desktop.notices import Notices
 from profilestack.desktop.output.outputs import Outputs
@@ -48,6 +49,7 @@ class Window(QMainWindow):
     outputs: Outputs
     passes: PassCommands
     recent_menu: QMenu
+    machine: MachineOutputs
     help: QDialog | None = None
 
     def __init__(self, document: Document, desk: Desk, journal: Journal) -> None:
@@ -72,6 +74,7 @@ class Window(QMainWindow):
         self.statusBar().setAccessibleName("Messages")
         self.statusBar().addPermanentWidget(PlaceWords(self.bench))
         self.outputs = Outputs(self)
+        self.machine = MachineOutputs(self)
         self.actions_by_name = make_actions(self)
         self.menus = make_menus(self)
         self.keeping = Keeping(self, journal)

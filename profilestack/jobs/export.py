@@ -62,10 +62,28 @@ def export(order: ExportOrder) -> Exported:
     if not order.force:  # before the long work
         _refuse_present([order.path])
     making = _maker(kind)(order)
-    for made in making.files:
-        check_can_save(made.path)
     if not order.force:
         _refuse_present([made.path for made in making.files])
+    return save_made(making)
+
+
+def make(order: ExportOrder) -> Making:
+    """Make what was asked for, without saving it.
+
+    Raises:
+        InputError: an ending that is unknown, what cannot be planned or the machine cannot do.
+    """
+    return _maker(kind_of(order.path))(order)
+
+
+def save_made(making: Making) -> Exported:
+    """Save what was made, every file whole or not at all, whatever was there.
+
+    Raises:
+        FileError: a file could not be saved.
+    """
+    for made in making.files:
+        check_can_save(made.path)
     files = tuple(_saved(made) for made in making.files)
     return Exported(files, making.is_good, making.plan, making.refused)
 

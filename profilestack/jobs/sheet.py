@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from profilestack.bits.bit import Bit
+from profilestack.drawing.drawing import Drawing
 from profilestack.drawing.pages import pages_bytes
 from profilestack.drawing.sheet.sheet import run_sheets
 from profilestack.drawing.template.options import PAPERS
@@ -30,6 +31,16 @@ class WrittenSheet:
 def sheet_bytes(plan: Plan, bits: Mapping[str, Bit], units: str, paper: str) -> tuple[bytes, int]:
     """The run sheet as a PDF, the same bytes every time, and how many pages it has.
 
+    Raises:
+        InputError: a paper that nobody knows.
+    """
+    sheets = sheets_of(plan, bits, units, paper)
+    return pages_bytes(sheets, f"{title_of(plan.document)}: run sheet"), len(sheets)
+
+
+def sheets_of(plan: Plan, bits: Mapping[str, Bit], units: str, paper: str) -> list[Drawing]:
+    """The sheets as they lie on paper.
+
     The check dimensions have the numbers that ``profilestack measure`` knows.
 
     Raises:
@@ -40,8 +51,7 @@ def sheet_bytes(plan: Plan, bits: Mapping[str, Bit], units: str, paper: str) -> 
         problem = Problem("paper", f"{paper!r} is unknown", f"one of {', '.join(PAPERS)}", hint)
         raise InputError(problem)
     checks = check_dimensions(plan.document, bits)
-    sheets = run_sheets(plan, checks, units, paper)
-    return pages_bytes(sheets, f"{title_of(plan.document)}: run sheet"), len(sheets)
+    return run_sheets(plan, checks, units, paper)
 
 
 def write_sheet(

@@ -15,7 +15,8 @@ CODE = (
 def export_text(done: Exported) -> str:
     """As a person reads it."""
     if done.refused:
-        return "\n".join(paragraph(f"No machine code was written: {done.refused}"))
+        more = "profilestack cut and profilestack plan say more."
+        return "\n".join(paragraph(f"No machine code was written: {done.refused} {more}"))
     lines = [f"{each.path}: {each.about}" for each in done.files]
     if any(each.path.suffix.lower() == ".nc" for each in done.files):
         lines += paragraph(CODE)

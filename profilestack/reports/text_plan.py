@@ -47,6 +47,7 @@ def _machine(plan: Plan) -> Iterator[str]:
 
 
 def setup_lines(plan: Plan, name: str) -> Iterator[str]:
+    """How the blank lies in a setup."""
     setup = plan.stack.setup(name)
     lies = "as drawn, its top up"
     if setup.angle % 90.0 != 0.0:
@@ -147,6 +148,7 @@ def way_words(step: Step) -> str:
 
 
 def minutes_lines(plan: Plan) -> Iterator[str]:
+    """Minutes and money for all pieces, and what they go into."""
     minutes, pieces = plan.minutes, plan.document.run.pieces
     all_pieces = "1 piece" if pieces == 1 else f"all {pieces} pieces"
     money = minutes.total / 60.0 * plan.shop.rate
@@ -165,6 +167,7 @@ def minutes_lines(plan: Plan) -> Iterator[str]:
 
 
 def decided_lines(plan: Plan, units: str) -> Iterator[str]:
+    """How the order was found."""
     yield from paragraph(" ".join(sentence.say(units) for sentence in plan.sentences))
 
 
@@ -211,6 +214,7 @@ def driver_lines(plan: Plan, units: str) -> Iterator[str]:
 
 
 def feed_text(feed: float, units: str) -> str:
+    """A feed [mm/min] with its unit."""
     if units == "mm":
         return f"{feed / 1000:g} m/min"
     return f"{to_units(feed, units):.0f} in/min"

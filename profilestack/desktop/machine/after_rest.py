@@ -29,18 +29,22 @@ class Task:
     bits: Mapping[str, Bit]
     shop: Shop
     report: CutReport
+    wishes: Any = None
 
     def is_of(self, document: Document) -> bool:
         """Whether that is what the document still shows."""
         return self.stack is document.stack and self.shop == document.shop
 
 
-def task_of(document: Document) -> Task | None:
-    """The document as it is now; None where it cannot be cut, or while a hand still moves."""
+def task_of(document: Document, wishes: Any = None) -> Task | None:
+    """The document as it is now, and what else is asked.
+
+    None where it cannot be cut, or while a hand still moves.
+    """
     session = document.session
     if session.report is None or session.stack is not session.settled:
         return None
-    return Task(session.stack, dict(session.bits), document.shop, session.report)
+    return Task(session.stack, dict(session.bits), document.shop, session.report, wishes)
 
 
 class AfterRest(QObject):
@@ -54,13 +58,17 @@ class AfterRest(QObject):
     """The answer, the trouble, whether it is fresh or whether it is being worked out changed."""
 
     def __init__(
-        self, document: Document, job: Callable[[Task, Progress], Any], owner: QObject
+        self,
+        document: Document,
+        job: Callable[[Task, Progress], Any],
+        owner: QObject,
+        wishes: Callable[[], Any] = lambda: None,
     ) -> None:
         super().__init__(owner)
         self.document = document
         self.answer: Any = None
         self.trouble = ""
-        self._job = job
+        self._job, self._wishes = job, wishes
         self._wanting: set[str] = set()
         self._asked: Task | None = None
         self._answered: Task | None = None
@@ -93,8 +101,8 @@ class AfterRest(QObject):
             self._start()
 
     def again(self) -> None:
-        """Work it out anew: it depends on something else that changed."""
-        self._answered = None
+        """Work it out anew: what is wished changed."""
+        self._answered = self._asked = None
         self._look()
 
     def _look(self) -> None:
@@ -112,7 +120,7 @@ class AfterRest(QObject):
         self._background.drop()
 
     def _start(self) -> None:
-        task = task_of(self.document)
+        task = task_of(self.document, self._wishes())
         self._asked = task
         if task is None:
             self._answered, self.answer, self.trouble = None, None, ""

@@ -70,12 +70,12 @@ def _why_refused(plan: Plan, units: str) -> str:
     """The cautions that stand against code, the gravest first."""
     stops = [caution for caution in plan.cautions if caution.severity == "stop"]
     if not stops:
-        return "the section as cut breaks the stack's tolerance; profilestack cut says where."
+        return "the section as cut breaks the stack's tolerance."
     told = dict.fromkeys(
         f"{f'pass {each.number}, ' if each.number else ''}{each.code}: {each.say(units)}"
         for each in stops
     )
-    return f"a caution says stop. {' '.join(told)} profilestack plan says more."
+    return f"a caution says stop. {' '.join(told)}"
 
 
 def _about(program: Program) -> str:

@@ -7,12 +7,14 @@ hostile long before.
 
 from __future__ import annotations
 
+import contextlib
 import json
 import math
 import os
 import stat
 import subprocess
 import sys
+import tempfile
 import time
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -142,14 +144,18 @@ def _ask(name: str, request: bytes, progress: Progress) -> dict[str, Any]:
     # threads of the number library take address space each, and are of no use here
     single = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MKL_NUM_THREADS": "1"}
     try:
-        process = subprocess.Popen(
-            call, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-            env={**os.environ, **single},
-        )  # fmt: skip
+        # a file, not a pipe: the process reads as it likes while its answer is waited for
+        with tempfile.TemporaryFile() as asked:
+            asked.write(request)
+            asked.seek(0)
+            process = subprocess.Popen(
+                call, stdin=asked, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+                env={**os.environ, **single},
+            )  # fmt: skip
     except OSError as error:
         raise FileError(f"{name}: no process could be started to read it: {error}") from None
     try:
-        said, complaints = _talk(process, name, request, progress)
+        said, complaints = _talk(process, name, progress)
     except BaseException:  # whatever ends the waiting, the process does not outlive it
         process.kill()
         process.communicate()
@@ -165,17 +171,12 @@ def _ask(name: str, request: bytes, progress: Progress) -> dict[str, Any]:
     return cast("dict[str, Any]", answer)
 
 
-def _talk(
-    process: subprocess.Popen[bytes], name: str, request: bytes, progress: Progress
-) -> tuple[bytes, bytes]:
+def _talk(process: subprocess.Popen[bytes], name: str, progress: Progress) -> tuple[bytes, bytes]:
     """What the process says and what it complains of, waited for no longer than is allowed."""
     end = time.monotonic() + SECONDS
-    data: bytes | None = request
     while True:
-        try:
-            return process.communicate(data, timeout=LOOK)
-        except subprocess.TimeoutExpired:
-            data = None  # it has been handed over
+        with contextlib.suppress(subprocess.TimeoutExpired):
+            return process.communicate(timeout=LOOK)
         if progress.is_stopped():
             raise Cancelled
         if time.monotonic() > end:

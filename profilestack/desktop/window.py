@@ -22,6 +22,8 @@ from profilestack.desktop.dropping import dropped_files, take_files
 from profilestack.desktop.help import BENCH
 from profilestack.desktop.keeping import Keeping
 from profilestack.desktop.machine.outputs import MachineOutputs
+from profilestack.desktop.machine.panel import MachinePanel
+from profilestack.desktop.machine.spread_on_strip import SpreadOnStrip
 from profilestack.desktop.menus import make_menus
 from profilestack.desktop.notices import Notices
 from profilestack.desktop.output.outputs import Outputs
@@ -50,6 +52,7 @@ class Window(QMainWindow):
     passes: PassCommands
     recent_menu: QMenu
     machine: MachineOutputs
+    spread: SpreadOnStrip
     help: QDialog | None = None
 
     def __init__(self, document: Document, desk: Desk, journal: Journal) -> None:
@@ -73,6 +76,9 @@ class Window(QMainWindow):
         drawer.place_wanted.connect(self.bench.place_bit)
         self.statusBar().setAccessibleName("Messages")
         self.statusBar().addPermanentWidget(PlaceWords(self.bench))
+        machine = self.docks["machine"].widget()
+        assert isinstance(machine, MachinePanel), "the panel of the machine"
+        self.spread = SpreadOnStrip(machine.spread.work, self.bench.leftover)
         self.outputs = Outputs(self)
         self.machine = MachineOutputs(self)
         self.actions_by_name = make_actions(self)

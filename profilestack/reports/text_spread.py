@@ -28,34 +28,48 @@ def spread_lines(spread: Spread, units: str) -> Iterator[str]:
         ("overcut", spread.overcut, spread.overcut_at),
     ):
         yield (
-            f"    {word:<8}  half within {_fine(half, units)}, 95 in 100 within "
-            f"{_fine(most, units)}"
+            f"    {word:<8}  half within {fine_length(half, units)}, 95 in 100 within "
+            f"{fine_length(most, units)}"
         )
         if at is not None and most > LOW:
             yield f"              worst then at {_place(at, units)}"
     yield f"    Both tolerances hold in {_hundred(spread.within)} of 100 cuts."
+    yield from standing_lines(spread)
+    yield from pass_lines(spread)
+    yield from error_lines(spread)
+    yield from assumed_lines(spread, units)
+
+
+def standing_lines(spread: Spread) -> Iterator[str]:
+    """Where waste is left standing."""
     if spread.standing >= 0.01:
         yield from paragraph(
             f"In {_hundred(spread.standing)} of 100 cuts more than 1 mm of waste is left standing, "
             "where two cuts no longer meet: let them overlap more there.",
             "    ",
         )
-    yield from _passes(spread)
-    for word, share_of in (("overcut", _overcut), ("leftover", _leftover)):
-        yield from _errors(word, spread.shares, share_of)
+
+
+def assumed_lines(spread: Spread, units: str) -> Iterator[str]:
+    """Which errors are usual."""
     errors = spread.errors
+    touch_off, edge_zero, single, mean, give, blank = (
+        fine_length(each, units)
+        for each in (
+            errors.touch_off, errors.edge_zero, errors.single_cut, errors.bit_mean,
+            errors.bit_spread, errors.blank,
+        )
+    )  # fmt: skip
     yield from paragraph(
         "Usual errors are assumptions from common practice (standard deviations): touch-off of "
-        f"each bit and setup {_fine(errors.touch_off, units)}, edge zero "
-        f"{_fine(errors.edge_zero, units)}, each cut {_fine(errors.single_cut, units)}, bits "
-        f"{_fine(errors.bit_mean, units)} +- {_fine(errors.bit_spread, units)} all over, the blank "
-        f"laid anew {_fine(errors.blank, units)}, a wedge {errors.wedge:g} degrees. Judge your "
-        "own by a test cut.",
+        f"each bit and setup {touch_off}, edge zero {edge_zero}, each cut {single}, bits "
+        f"{mean} +- {give} all over, the blank laid anew {blank}, a wedge {errors.wedge:g} "
+        "degrees. Judge your own by a test cut.",
         "    ",
     )
 
 
-def _passes(spread: Spread) -> Iterator[str]:
+def pass_lines(spread: Spread) -> Iterator[str]:
     """Which passes are most often the worst."""
     said = []
     for verb, key in (("gouges deepest", "overcut"), ("leaves most", "leftover")):
@@ -66,6 +80,12 @@ def _passes(spread: Spread) -> Iterator[str]:
             said.append(f"{verb}: {joined(parts)}")
     if said:
         yield from paragraph(f"Of 100 cuts, {'; '.join(said)}.", "    ")
+
+
+def error_lines(spread: Spread) -> Iterator[str]:
+    """Which errors the spread comes from."""
+    for word, share_of in (("overcut", _overcut), ("leftover", _leftover)):
+        yield from _errors(word, spread.shares, share_of)
 
 
 def _errors(
@@ -100,5 +120,6 @@ def _place(at: Point, units: str) -> str:
     return f"x {x}, z {z} {units}"
 
 
-def _fine(mm: float, units: str) -> str:
+def fine_length(mm: float, units: str) -> str:
+    """A length with a digit more than a machine is set by."""
     return f"{fixed(to_units(mm, units), 3 if units == 'mm' else 4)} {units}"

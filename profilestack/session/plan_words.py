@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import Literal
 
 from profilestack.planning.plan import Plan, Rest, Step
 from profilestack.reports.layout import fixed
@@ -21,12 +19,11 @@ from profilestack.reports.text_plan import (
     setup_lines,
 )
 from profilestack.reports.text_report import SEVERITY_WORDS
+from profilestack.session.page_row import PageRow
 from profilestack.units import to_units
 
-Kind = Literal["setup", "bit", "rest", "pass", "caution", "said"]
-
 HEADS = ("below face", "removes", "chip", "power", "feed", "all pieces")
-"""What stands in the columns of :attr:`PlanRow.cells`."""
+"""The columns of the depths of a pass."""
 
 UNITS = {
     "mm": ("mm", "mm²", "mm", "W", "m/min", "min"),
@@ -35,47 +32,16 @@ UNITS = {
 """What they are in, by the units of lengths."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlanRow:
-    """One row of the list.
-
-    ``head`` stands out, ``words`` explain. ``cells`` are the depths of a pass, a line each, or
-    the names of the columns and their ``units``. ``place`` is the pass in the document, from 0;
-    None where there is none. ``grave``: stop.
-    """
-
-    kind: Kind
-    head: str
-    words: str = ""
-    cells: tuple[tuple[str, ...], ...] = ()
-    place: int | None = None
-    grave: bool = False
-    units: tuple[str, ...] = ()
-
-    @property
-    def spoken(self) -> str:
-        """All of it as a sentence each, for those who hear it."""
-        columns = list(zip(HEADS, self.units, strict=True)) if self.kind == "pass" else []
-        depths = [
-            ", ".join(
-                f"{head} {cell} {unit}" for (head, unit), cell in zip(columns, cells, strict=True)
-            )
-            for cells in self.cells
-            if columns
-        ]
-        return ". ".join(filter(None, (self.head, *depths, self.words)))
-
-
-def plan_rows(plan: Plan, units: str) -> tuple[PlanRow, ...]:
+def plan_rows(plan: Plan, units: str) -> tuple[PageRow, ...]:
     """What says stop, the rows in the order of the work, what else is to be minded or known."""
     cautions = list(_cautions(plan, units))
     return (
         *(row for row in cautions if row.grave),
         *_steps(plan, units),
         *(row for row in cautions if not row.grave),
-        PlanRow("said", "How it was decided", unwrapped(decided_lines(plan, units))),
-        PlanRow("said", "Assumed", _assumptions(plan, units)),
-        PlanRow("said", "Before you cut", SURENESS),
+        PageRow("said", "How it was decided", unwrapped(decided_lines(plan, units))),
+        PageRow("said", "Assumed", _assumptions(plan, units)),
+        PageRow("said", "Before you cut", SURENESS),
     )
 
 
@@ -96,30 +62,30 @@ def unwrapped(lines: Iterable[str]) -> str:
     return " ".join(line.strip() for line in lines)
 
 
-def _steps(plan: Plan, units: str) -> Iterator[PlanRow]:
+def _steps(plan: Plan, units: str) -> Iterator[PageRow]:
     rests = {rest.before_step: rest for rest in plan.rests}
     for setup, group in itertools.groupby(plan.steps, key=lambda step: step.setup):
-        yield PlanRow("setup", unwrapped(setup_lines(plan, setup)))
+        yield PageRow("setup", unwrapped(setup_lines(plan, setup)))
         for _, visit in itertools.groupby(group, key=lambda step: step.bit.id):
             steps = list(visit)
             yield from _rest(rests.get(steps[0].number))
             head = f"{steps[0].bit.id}, {steps[0].rpm:,.0f} rpm"
-            yield PlanRow("bit", head, _speed(steps), (HEADS, UNITS[units]))
+            yield PageRow("bit", head, _speed(steps), (HEADS, UNITS[units]))
             for _, depths in itertools.groupby(steps, key=lambda step: step.pass_number):
                 yield _pass(list(depths), units)
 
 
-def _rest(rest: Rest | None) -> Iterator[PlanRow]:
+def _rest(rest: Rest | None) -> Iterator[PageRow]:
     if rest is not None:
         head, _, words = rest_words(rest).partition(": ")
-        yield PlanRow("rest", head, words[:1].upper() + words[1:])
+        yield PageRow("rest", head, words[:1].upper() + words[1:])
 
 
 def _speed(steps: Sequence[Step]) -> str:
     return steps[0].speed_why.split(";")[0]
 
 
-def _pass(steps: Sequence[Step], units: str) -> PlanRow:
+def _pass(steps: Sequence[Step], units: str) -> PageRow:
     first = steps[0]
     place = None if first.document_pass is None else first.document_pass - 1
     head = f"{first.pass_number}"
@@ -129,7 +95,14 @@ def _pass(steps: Sequence[Step], units: str) -> PlanRow:
         head += f" (pass {first.document_pass} of the stack)"
     head += f": edge to centre {_machine(first.offset, units)}"
     cells = tuple(_cells(step, units) for step in steps)
-    return PlanRow("pass", head, pass_words(steps, units), cells, place, units=UNITS[units])
+    return PageRow(
+        "pass",
+        head,
+        pass_words(steps, units),
+        cells,
+        place,
+        columns=tuple(zip(HEADS, UNITS[units], strict=True)),
+    )
 
 
 def _cells(step: Step, units: str) -> tuple[str, ...]:
@@ -150,12 +123,12 @@ def _machine(mm: float, units: str) -> str:
     return f"{fixed(to_units(mm, units), 3 if units == 'mm' else 4)} {units}"
 
 
-def _cautions(plan: Plan, units: str) -> Iterator[PlanRow]:
+def _cautions(plan: Plan, units: str) -> Iterator[PageRow]:
     passes = {step.pass_number: step.document_pass for step in plan.steps}
     for severity, numbers, place, sentence in grouped_cautions(plan.cautions, plan, units):
         own = [passes.get(number) for number in numbers]
         only = own[0] if len(own) == 1 and own[0] is not None else None
-        yield PlanRow(
+        yield PageRow(
             "caution",
             SEVERITY_WORDS[severity].strip(),
             f"{place}{sentence}",

@@ -27,4 +27,11 @@ MACHINE = (
     ),
 )  # fmt: skip
 
-SPREAD: tuple[ActionRow, ...] = ()
+SPREAD = (
+    ActionRow(
+        "spread", "View/spread", "Spread of the shop's &usual errors",
+        "Show in the leftover strip how far the fit spreads with the shop's usual errors",
+        lambda window: window.spread.switch(), why_not=lambda window: window.spread.why_not(),
+        is_on=lambda window: window.spread.is_on,
+    ),
+)  # fmt: skip

@@ -18,7 +18,7 @@ from PySide6.QtGui import QColor, QFont, QPainter, QTextDocument
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from profilestack.desktop.theme import Theme, theme_now
-from profilestack.session.plan_words import PlanRow
+from profilestack.session.page_row import PageRow
 
 Index = QModelIndex | QPersistentModelIndex
 ROW = Qt.ItemDataRole.UserRole
@@ -33,9 +33,9 @@ class PageModel(QAbstractListModel):
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
-        self.rows: tuple[PlanRow, ...] = ()
+        self.rows: tuple[PageRow, ...] = ()
 
-    def show_rows(self, rows: Sequence[PlanRow]) -> None:
+    def show_rows(self, rows: Sequence[PageRow]) -> None:
         """Show these rows."""
         if tuple(rows) != self.rows:
             self.beginResetModel()
@@ -73,6 +73,11 @@ class PageList(QListView):
         self.setAccessibleName(name)
         self.setToolTip(about)
 
+    def row(self, index: QModelIndex) -> PageRow | None:
+        """The row at an index."""
+        number = index.row()
+        return self.rows.rows[number] if 0 <= number < len(self.rows.rows) else None
+
     def minimumSizeHint(self) -> QSize:
         """Some lines high."""
         return QSize(160, 6 * self.fontMetrics().lineSpacing())
@@ -109,7 +114,7 @@ class _RowPainter(QStyledItemDelegate):
         return QSize(wide, round(page.size().height()))
 
 
-def _page(row: PlanRow, font: QFont, wide: int, theme: Theme, chosen: bool) -> QTextDocument:
+def _page(row: PageRow, font: QFont, wide: int, theme: Theme, chosen: bool) -> QTextDocument:
     page = QTextDocument()
     page.setDefaultFont(font)
     page.setDocumentMargin(MARGIN)
@@ -118,7 +123,7 @@ def _page(row: PlanRow, font: QFont, wide: int, theme: Theme, chosen: bool) -> Q
     return page
 
 
-def _html(row: PlanRow, theme: Theme, chosen: bool) -> str:
+def _html(row: PageRow, theme: Theme, chosen: bool) -> str:
     ink, quiet = (theme.chosen_ink,) * 2 if chosen else (theme.ink, theme.quiet)
     head = escape(row.head)
     if row.kind == "caution":

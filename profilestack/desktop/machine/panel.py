@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 from profilestack.desktop.document import Document
 from profilestack.desktop.machine.plan_page import PlanPage
 from profilestack.desktop.machine.shop_page import ShopPage
+from profilestack.desktop.machine.spread_page import SpreadPage
 
 
 class MachinePanel(QWidget):
@@ -19,6 +20,7 @@ class MachinePanel(QWidget):
         self.document = document
         self.setAccessibleName("Machine")
         self.plan = PlanPage(document)
+        self.spread = SpreadPage(document)
         self.shop = ShopPage(document)
         self.pages = QTabWidget()
         self.pages.setDocumentMode(True)
@@ -27,6 +29,7 @@ class MachinePanel(QWidget):
         self.pages.tabBar().setAccessibleName("Pages of the machine")
         for page, title, about in (
             (self.plan, "Plan", "Order, depths, speeds and minutes"),
+            (self.spread, "Spread", "What comes of the shop's usual errors"),
             (self.shop, "Shop", "Whose figures these are"),
         ):
             place = self.pages.addTab(page, title)
@@ -49,4 +52,5 @@ class MachinePanel(QWidget):
 
     def _look(self) -> None:
         shown = self.pages.currentWidget() if self.isVisible() else None
-        self.plan.work.want("page", shown is self.plan)
+        for page in (self.plan, self.spread):
+            page.work.want("page", shown is page)

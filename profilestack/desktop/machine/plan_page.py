@@ -13,7 +13,7 @@ from profilestack.desktop.machine.words import Paragraph
 from profilestack.jobs.plan import plan_for
 from profilestack.planning.plan import Plan
 from profilestack.progress import Progress
-from profilestack.session.plan_words import PlanRow, plan_rows, plan_summary
+from profilestack.session.plan_words import plan_rows, plan_summary
 from profilestack.session.planned_order import LABEL, in_planned_order, planned_order_said
 from profilestack.session.shop_choice import choice_said
 
@@ -94,13 +94,13 @@ class PlanPage(QWidget):
             self.document.edit(*edited)
 
     def _chosen(self, current: QModelIndex, _before: QModelIndex) -> None:
-        row = self._row(current.row())
+        row = self.list.row(current)
         if self.work.is_fresh and row is not None and row.place is not None:
             self.document.choose((row.place,))
 
     def _follow(self) -> None:
         """Show the pass that is chosen elsewhere."""
-        chosen, now = self.document.chosen, self._row(self.list.currentIndex().row())
+        chosen, now = self.document.chosen, self.list.row(self.list.currentIndex())
         if not self.work.is_fresh or (now is not None and (now.place,) == chosen):
             return
         for number, row in enumerate(self.list.rows.rows):
@@ -111,10 +111,6 @@ class PlanPage(QWidget):
                 self.list.scrollTo(index)
                 return
         self.list.clearSelection()
-
-    def _row(self, number: int) -> PlanRow | None:
-        rows = self.list.rows.rows
-        return rows[number] if 0 <= number < len(rows) else None
 
 
 def _plan(task: Task, progress: Progress) -> Plan:

@@ -12,7 +12,7 @@ from profilestack.desktop.machine.page_list import PageList
 from profilestack.desktop.machine.words import Paragraph
 from profilestack.errors import FileError, InputError
 from profilestack.planning.machine import KINDS
-from profilestack.session.plan_words import PlanRow
+from profilestack.session.page_row import PageRow
 from profilestack.session.shop_choice import (
     USUAL,
     choice_said,
@@ -89,7 +89,7 @@ class ShopPage(QWidget):
         self.again.setToolTip(told if is_file else f"{told}: these are no file's figures")
         self.figures.rows.show_rows(
             tuple(
-                PlanRow("said", f"{words}: {value}", source)
+                PageRow("said", f"{words}: {value}", source)
                 for words, value, source in figure_rows(
                     document.shop, document.stack.blank.species, document.units
                 )

@@ -15,10 +15,12 @@ from profilestack.desktop.section.inks import hatch, mixed, pen
 from profilestack.desktop.section.labels import draw_ring, label
 from profilestack.desktop.section.rulers import small
 from profilestack.desktop.section.shapes import polygon_of, thinned
+from profilestack.desktop.strips.spread_band import paint_spread
 from profilestack.desktop.strips.strip import Strip
 from profilestack.desktop.theme import Theme
 from profilestack.drawing.section_panel import LOWEST_RIDGE
 from profilestack.drawing.wording import signed_text
+from profilestack.jobs.spread import Spread
 from profilestack.session.whereabouts import FineText
 from profilestack.stack import Tolerance
 
@@ -43,6 +45,7 @@ class LeftoverStrip(Strip):
     def __init__(self, document: Document, axis: Axis, parent: QWidget | None = None) -> None:
         super().__init__(document, axis, parent)
         self._kept_ground: tuple[tuple[object, ...], QPixmap] | None = None
+        self.spread: Spread | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Leftover")
         self.setAccessibleDescription(
@@ -86,6 +89,8 @@ class LeftoverStrip(Strip):
             return
         painter.setClipRect(room.adjusted(self.edge + 1.0, 0.0, 0.0, 0.0))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        x = (comparison.samples[:, 0] - self.axis.left) * self.axis.scale
+        paint_spread(painter, theme, self.spread, (x, level.of), room)
         self._paint_sides(painter, theme, comparison, level)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(pen(theme.ink))

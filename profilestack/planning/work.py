@@ -59,12 +59,18 @@ class Work:
         return self.parts(stack, shop, pieces).total * shop.rate / 60.0 + self.price
 
     def fixed_and_each(self, stack: Stack, shop: Shop) -> tuple[float, float]:
-        """Money that falls due once, and for each piece, with each bit through all pieces."""
+        """Money that falls due once, and for each piece, bits changed as suits many pieces."""
         extra = max(0, len(self.setups) - 1)
         tilted = sum(stack.setup(name).angle % 90.0 != 0.0 for name in self.setups)
-        once = self.once + self.runs * shop.change + extra * shop.setup_once
+        once = self.once + extra * shop.setup_once
         once += tilted * shop.wedge + len(self.setups) * shop.test
-        each = self.runs * shop.refix + extra * shop.setup_piece
+        each = extra * shop.setup_piece
+        all_bits, each_bit = self.runs * shop.change + shop.refix, self.runs * shop.refix
+        if all_bits < each_bit:  # a changer: all bits on each piece
+            each += all_bits
+        else:
+            once += self.runs * shop.change
+            each += each_bit
         each += self.roughing + self.finishing + self.sanding
         return once * shop.rate / 60.0 + self.price, each * shop.rate / 60.0
 
@@ -72,7 +78,7 @@ class Work:
 def break_even(first: Work, second: Work, stack: Stack, shop: Shop) -> float | None:
     """The length [mm] from which ``second`` costs less than ``first``; None: it never does.
 
-    0 where it always costs less. Both with each bit through all pieces.
+    0 where it always costs less. Both with bits changed as suits many pieces.
     """
     fixed, each = first.fixed_and_each(stack, shop)
     fixed_2, each_2 = second.fixed_and_each(stack, shop)

@@ -42,11 +42,11 @@ def methods_text(report: MethodsReport, units: str) -> str:
         lines += ["", *_table(report, 1, units)]
     lines.append("")
     for method in report.methods.methods:
-        lines += _about(report, method, units)
-    lines += _hidden(report, units)
-    lines += ["", *_break_evens(report, units)]
+        lines += about_lines(report, method, units)
+    lines += hidden_lines(report, units)
+    lines += ["", *break_even_lines(report, units)]
     if report.ratios is not None:
-        lines += ["", *_ratio(report, report.ratios, units)]
+        lines += ["", *ratio_lines(report, report.ratios, units)]
     lines += ["", *_sureness(report)]
     return "\n".join(lines)
 
@@ -58,7 +58,7 @@ def _head(report: MethodsReport, units: str) -> Iterator[str]:
     yield from paragraph(plain(stack.title) or "Untitled stack")
     yield from paragraph(
         f"{count} piece{'s' if count != 1 else ''} of {format_length(length, units)}: "
-        f"{_run(count * length, units)}. {shop.machine.called}; {shop.rate:g} an hour."
+        f"{run_length(count * length, units)}. {shop.machine.called}; {shop.rate:g} an hour."
     )
 
 
@@ -80,12 +80,15 @@ def _table(report: MethodsReport, pieces: int, units: str) -> Iterator[str]:
         ridge = fixed(to_units(method.ridge_max, units), 2 if units == "mm" else 3)
         rows.append(
             (name, *(fixed(minutes, 1) for minutes in times), ridge, fixed(cost, 0),
-             fixed(cost / _long(pieces * length_of_travel(stack), units), 1))
+             fixed(cost / long_length(pieces * length_of_travel(stack), units), 1))
         )  # fmt: skip
     yield from columns(rows, _WIDTHS)
 
 
-def _about(report: MethodsReport, method: Method, units: str) -> Iterator[str]:
+def about_lines(
+    report: MethodsReport, method: Method, units: str, finder: str = "profilestack find"
+) -> Iterator[str]:
+    """How one way goes; ``finder`` is what the reader knows the finder as."""
     name = CALLED[method.name]
     lead = f"{name[:1].upper()}{name[1:]}: "
     if not method.is_possible:
@@ -107,26 +110,27 @@ def _about(report: MethodsReport, method: Method, units: str) -> Iterator[str]:
         tolerance = format_length(report.stack.tolerance.leftover, units)
         yield from paragraph(
             f"{lead}leaves more than the {tolerance} allowed, though bits at hand reach it: "
-            "profilestack find looks for passes that do.",
+            f"{finder} looks for passes that do.",
             indent=2,
         )
 
 
 def _ball(ball: BallRows, units: str) -> str:
     text = (
-        f"{ball.ball.id} (radius {_fine(ball.radius, units)}), {ball.rows} rows over "
-        f"{_fine(ball.developed, units)} of developed length, {_fine(ball.step, units)} apart on a "
-        f"flat for a cusp of {_fine(ball.cusp, units)}; {ball.speed.feed / 1000:g} m/min: "
+        f"{ball.ball.id} (radius {fine_length(ball.radius, units)}), {ball.rows} rows over "
+        f"{fine_length(ball.developed, units)} of developed length, "
+        f"{fine_length(ball.step, units)} apart on a "
+        f"flat for a cusp of {fine_length(ball.cusp, units)}; {ball.speed.feed / 1000:g} m/min: "
         f"{ball.speed.why.partition('; ')[2] or ball.speed.why}."
     )
     if ball.left_aside:
         what = "corner is" if ball.left_aside == 1 else "corners are"
         text += (
             f" {ball.left_aside} sharp inside {what} left aside: the cut stays up to "
-            f"{_fine(ball.corner, units)} short, for a chisel or a last pass."
+            f"{fine_length(ball.corner, units)} short, for a chisel or a last pass."
         )
     if ball.narrow > 0.5:
-        text += f" It does not get into {_fine(ball.narrow, units)} of the profile."
+        text += f" It does not get into {fine_length(ball.narrow, units)} of the profile."
     return text
 
 
@@ -146,26 +150,28 @@ def _cutter(method: Method, cutter: Cutter, units: str) -> str:
 def _cutter_size(cutter: Cutter, units: str) -> str:
     lies = "the blank on edge" if cutter.on_edge else "over the blank on its back"
     return (
-        f"{_fine(cutter.diameter, units)} across (the spindle turns up to "
-        f"{_fine(cutter.largest, units)}), edge {_fine(cutter.edge, units)}, {lies}"
+        f"{fine_length(cutter.diameter, units)} across (the spindle turns up to "
+        f"{fine_length(cutter.largest, units)}), edge {fine_length(cutter.edge, units)}, {lies}"
     )
 
 
-def _hidden(report: MethodsReport, units: str) -> Iterator[str]:
+def hidden_lines(report: MethodsReport, units: str) -> Iterator[str]:
+    """What cannot be seen from above."""
+    hidden = fine_length(report.methods.facing.hidden, units)
     if report.methods.kept:
         setups = dict.fromkeys(step.setup for step in report.methods.kept)
         yield from paragraph(
-            f"{_fine(report.methods.facing.hidden, units)} of the profile cannot be seen from "
+            f"{hidden} of the profile cannot be seen from "
             f"above: in every way it is cut as planned (setup {joined(list(setups))})."
         )
     elif report.methods.facing.hidden > 1.0:
         yield from paragraph(
-            f"{_fine(report.methods.facing.hidden, units)} of the profile cannot be seen from "
+            f"{hidden} of the profile cannot be seen from "
             "above, and no pass makes it: neither does any of these ways."
         )
 
 
-def _break_evens(report: MethodsReport, units: str) -> Iterator[str]:
+def break_even_lines(report: MethodsReport, units: str) -> Iterator[str]:
     """From which length on which way costs less."""
     shop = report.methods.plan.shop
     able = [method for method in report.methods.methods if method.is_possible]
@@ -178,7 +184,7 @@ def _break_evens(report: MethodsReport, units: str) -> Iterator[str]:
             if length <= 0.0:
                 yield from paragraph(f"{_costs(less)} less than {more} at any length.")
             elif length < LONG:
-                text = f"{_costs(less)} less than {more} from {_run(length, units)} on."
+                text = f"{_costs(less)} less than {more} from {run_length(length, units)} on."
                 yield from paragraph(text)
             else:
                 yield from paragraph(f"{_costs(more)} less than {less} at any length made.")
@@ -189,14 +195,15 @@ def _costs(name: str) -> str:
     return f"{name[:1].upper()}{name[1:]} {verb}"
 
 
-def _ratio(report: MethodsReport, ratios: Ratios, units: str) -> Iterator[str]:
+def ratio_lines(report: MethodsReport, ratios: Ratios, units: str) -> Iterator[str]:
+    """How many times as long 3D takes, beside what is commonly said, and what changes it."""
     pieces = report.stack.run.pieces
     one = f" ({_times(ratios.one)} for one piece)" if pieces > 1 else ""
     yield from paragraph(
         f"3D takes {_times(ratios.batch)} times the machine minutes of stacked bits{one}: changes, "
         f"setups, all depths, no sanding. Cutting alone {_times(ratios.cutting)} times, finishing "
         f"alone {_times(ratios.finishing)} times; with rows of "
-        f"{_fine(FINE_STEP, units)} {_times(ratios.fine)} times."
+        f"{fine_length(FINE_STEP, units)} {_times(ratios.fine)} times."
     )
     yield from paragraph(_against_custom(report, ratios, units))
     told = "; ".join(_moved(moved, units) for moved in ratios.moved[:MOST_MOVED])
@@ -213,7 +220,7 @@ def _against_custom(report: MethodsReport, ratios: Ratios, units: str) -> str:
     if ratios.batch > high:
         return (
             f"{said}. Here it is more: only {share} of the stacked way is changes and setups, and "
-            f"the cusp of {_fine(report.methods.cusp, units)} asks for many rows."
+            f"the cusp of {fine_length(report.methods.cusp, units)} asks for many rows."
         )
     reasons = [f"changes and setups, which both ways need, are {share} of the stacked way"]
     depths = report.methods.plan.steps
@@ -222,7 +229,7 @@ def _against_custom(report: MethodsReport, ratios: Ratios, units: str) -> str:
     reasons.append(f"it takes {len(depths)} depths in all for its {cuts}")
     if report.methods.cusp > 0.1:
         reasons.append(
-            f"the rows may leave {_fine(report.methods.cusp, units)}, as the stacked cut does"
+            f"the rows may leave {fine_length(report.methods.cusp, units)}, as the stacked cut does"
         )
     more = ""
     if ratios.finishing >= low:
@@ -236,7 +243,7 @@ def _against_custom(report: MethodsReport, ratios: Ratios, units: str) -> str:
 def _moved(moved: Moved, units: str) -> str:
     low, high = moved.low, moved.high
     if moved.lengths is not None:
-        low, high = (_fine(length, units) for length in moved.lengths)
+        low, high = (fine_length(length, units) for length in moved.lengths)
     return f"{moved.words} ({low}: {_times(moved.low_ratio)}, {high}: {_times(moved.high_ratio)})"
 
 
@@ -253,14 +260,16 @@ def _times(ratio: float) -> str:
     return fixed(ratio, 1)
 
 
-def _fine(mm: float, units: str) -> str:
+def fine_length(mm: float, units: str) -> str:
+    """A length with a digit more than format_length has."""
     return f"{fixed(to_units(mm, units), 2 if units == 'mm' else 3)} {units}"
 
 
-def _long(mm: float, units: str) -> float:
+def long_length(mm: float, units: str) -> float:
     """Metres, or feet."""
     return mm / 1000.0 if units == "mm" else to_units(mm, units) / 12.0
 
 
-def _run(mm: float, units: str) -> str:
-    return f"{fixed(_long(mm, units), 1)} {'m' if units == 'mm' else 'ft'}"
+def run_length(mm: float, units: str) -> str:
+    """A length of many pieces, in m or ft."""
+    return f"{fixed(long_length(mm, units), 1)} {'m' if units == 'mm' else 'ft'}"

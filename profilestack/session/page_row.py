@@ -12,9 +12,10 @@ Kind = Literal["setup", "bit", "rest", "pass", "caution", "said"]
 class PageRow:
     """One row.
 
-    ``head`` stands out, ``words`` explain. ``cells`` are lines of figures; ``columns`` are the
-    name and the unit of each column, where the row itself does not show them. ``place`` is the
-    pass of the document that it is about, from 0; None where there is none. ``grave``: stop.
+    ``head`` stands out, ``words`` explain. ``cells`` are lines of figures, ``columns`` the name
+    and the unit of each column, told over the figures where the row ``names_columns``. ``place``
+    is the pass of the document that it is about, from 0; None where there is none. ``grave``:
+    stop.
     """
 
     kind: Kind
@@ -24,15 +25,24 @@ class PageRow:
     place: int | None = None
     grave: bool = False
     columns: tuple[tuple[str, str], ...] = ()
+    names_columns: bool = False
+
+    @property
+    def heads(self) -> tuple[tuple[str, ...], ...]:
+        """The names of the columns and their units, where the row tells them."""
+        if not self.names_columns:
+            return ()
+        names, units = zip(*self.columns, strict=True)
+        return (names, units) if any(units) else (names,)
 
     @property
     def spoken(self) -> str:
         """All of it as a sentence each, for those who hear it."""
         lines = [
             ", ".join(
-                f"{name} {cell} {unit}"
+                f"{name} {cell} {unit}".strip()
                 for (name, unit), cell in zip(self.columns, cells, strict=True)
             )
-            for cells in (self.cells if self.columns else ())
+            for cells in self.cells
         ]
         return ". ".join(filter(None, (self.head, *lines, self.words)))

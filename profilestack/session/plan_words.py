@@ -70,7 +70,7 @@ def _steps(plan: Plan, units: str) -> Iterator[PageRow]:
             steps = list(visit)
             yield from _rest(rests.get(steps[0].number))
             head = f"{steps[0].bit.id}, {steps[0].rpm:,.0f} rpm"
-            yield PageRow("bit", head, _speed(steps), (HEADS, UNITS[units]))
+            yield PageRow("bit", head, _speed(steps), columns=_columns(units), names_columns=True)
             for _, depths in itertools.groupby(steps, key=lambda step: step.pass_number):
                 yield _pass(list(depths), units)
 
@@ -101,8 +101,12 @@ def _pass(steps: Sequence[Step], units: str) -> PageRow:
         pass_words(steps, units),
         cells,
         place,
-        columns=tuple(zip(HEADS, UNITS[units], strict=True)),
+        columns=_columns(units),
     )
+
+
+def _columns(units: str) -> tuple[tuple[str, str], ...]:
+    return tuple(zip(HEADS, UNITS[units], strict=True))
 
 
 def _cells(step: Step, units: str) -> tuple[str, ...]:

@@ -24,8 +24,8 @@ Index = QModelIndex | QPersistentModelIndex
 ROW = Qt.ItemDataRole.UserRole
 MARGIN = 8
 
-SHARES = (20, 20, 15, 14, 14, 17)
-"""Of the width, for each column of :data:`profilestack.session.plan_words.HEADS` [%]."""
+SHARES = {6: (20, 20, 15, 14, 14, 17), 7: (15, 15, 11, 15, 16, 17, 11)}
+"""Of the width, for each of so many columns [%]."""
 
 
 class PageModel(QAbstractListModel):
@@ -132,20 +132,23 @@ def _html(row: PageRow, theme: Theme, chosen: bool) -> str:
         return f'<div style="color:{color}">{told}</div>'
     parts = [f'<div style="color:{ink}"><b>{head}</b></div>']
     words = f'<div style="color:{quiet}">{escape(row.words)}</div>' if row.words else ""
-    table = _table(row.cells, ink if row.kind == "pass" else quiet) if row.cells else ""
-    # of a bit the words come first: under them stand the heads of the columns
-    parts += [table, words] if row.kind == "pass" else [words, table]
+    color = quiet if row.kind == "bit" else ink
+    table = _table(row, ink, quiet) if row.columns else ""
+    # of a bit the words come first: its columns are those of the rows below
+    parts += [words, table] if row.kind == "bit" else [table, words]
     return "".join(parts)
 
 
-def _table(cells: Sequence[Sequence[str]], color: str) -> str:
-    def written(line: Sequence[str]) -> str:
-        return "".join(
-            f'<td align="right" width="{wide}%">{escape(cell)}</td>'
-            for cell, wide in zip(line, SHARES, strict=True)
-        )
+def _table(row: PageRow, ink: str, quiet: str) -> str:
+    shares = SHARES[len(row.columns)]
 
-    lines = "".join(f"<tr>{written(line)}</tr>" for line in cells)
-    return (
-        f'<table width="100%" cellspacing="0" cellpadding="1" style="color:{color}">{lines}</table>'
-    )
+    def written(line: Sequence[str], style: str) -> str:
+        cells = "".join(
+            f'<td align="right" width="{wide}%" style="{style}">{escape(cell)}</td>'
+            for cell, wide in zip(line, shares, strict=True)
+        )
+        return f"<tr>{cells}</tr>"
+
+    lines = "".join(written(line, f"color:{quiet};font-size:small") for line in row.heads)
+    lines += "".join(written(line, f"color:{ink}") for line in row.cells)
+    return f'<table width="100%" cellspacing="0" cellpadding="1">{lines}</table>'

@@ -7,6 +7,7 @@ from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 
 from profilestack.desktop.document import Document
+from profilestack.desktop.machine.methods_page import MethodsPage
 from profilestack.desktop.machine.plan_page import PlanPage
 from profilestack.desktop.machine.shop_page import ShopPage
 from profilestack.desktop.machine.spread_page import SpreadPage
@@ -20,6 +21,7 @@ class MachinePanel(QWidget):
         self.document = document
         self.setAccessibleName("Machine")
         self.plan = PlanPage(document)
+        self.methods = MethodsPage(document)
         self.spread = SpreadPage(document)
         self.shop = ShopPage(document)
         self.pages = QTabWidget()
@@ -29,6 +31,7 @@ class MachinePanel(QWidget):
         self.pages.tabBar().setAccessibleName("Pages of the machine")
         for page, title, about in (
             (self.plan, "Plan", "Order, depths, speeds and minutes"),
+            (self.methods, "Methods", "Stacked bits beside 3D and a made-to-order cutter"),
             (self.spread, "Spread", "What comes of the shop's usual errors"),
             (self.shop, "Shop", "Whose figures these are"),
         ):
@@ -52,5 +55,5 @@ class MachinePanel(QWidget):
 
     def _look(self) -> None:
         shown = self.pages.currentWidget() if self.isVisible() else None
-        for page in (self.plan, self.spread):
+        for page in (self.plan, self.methods, self.spread):
             page.work.want("page", shown is page)

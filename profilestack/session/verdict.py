@@ -111,6 +111,8 @@ def _fit_figures(report: CutReport, units: str) -> tuple[Figure, Figure]:
         )
     figures = []
     for (name, worst, allowed), sign in zip(_sides(comparison, tolerance), "+−", strict=True):
+        if not report.cut.passes and sign == "+":
+            worst = comparison.leftover.max  # how far the nearest cut is has no meaning as yet
         said, limit = _told_apart(worst, allowed, units)
         zero = not any(digit in said for digit in "123456789")
         side = comparison.leftover if sign == "+" else comparison.overcut

@@ -88,6 +88,7 @@ def test_without_a_target_or_without_passes_nothing_is_claimed() -> None:
     figures = figures_of(uncut, "mm", minutes_of(uncut.cut, uncut.comparison))
     assert [figure.text for figure in figures[2:]] == ["0", "0", "–"]
     assert figures[3].beside == "1 off"
+    assert figures[0].text == "+5.00 mm"  # as deep as the groove
 
 
 def test_stops_are_counted() -> None:

@@ -67,17 +67,29 @@ def measure(
         FileError: the file cannot be read.
         InputError: what is wrong with it, or points that are not of this part.
     """
-    checks: tuple[tuple[CheckDimension, float], ...] = ()
-    notes: tuple[str, ...] = ()
     if file.suffix.lower() in TABLES and has_checks(file):
-        checks = _checks(stack, bits, file)
-        points = np.array([check.point(reading) for check, reading in checks])
-    else:
-        points, notes = _points(file, wishes.reading)
-    explained = explain(
-        stack, bits, points, wishes.true_to, wishes.lies_anywhere and not checks, wishes.errors
-    )
-    return Measured(explained, bits, checks, corrected(stack, bits, explained), notes)
+        return measure_readings(stack, bits, read_checks(file), wishes, str(file))
+    points, notes = _points(file, wishes.reading)
+    explained = explain(stack, bits, points, wishes.true_to, wishes.lies_anywhere, wishes.errors)
+    return Measured(explained, bits, (), corrected(stack, bits, explained), notes)
+
+
+def measure_readings(
+    stack: Stack,
+    bits: Mapping[str, Bit],
+    readings: Mapping[int, float],
+    wishes: MeasureWishes,
+    file: str = "",
+) -> Measured:
+    """Explain readings [mm] of check dimensions by their numbers; ``file`` is named in messages.
+
+    Raises:
+        InputError: a number or a reading that cannot be, or too few of them.
+    """
+    checks = _checks(stack, bits, readings, file)
+    points = np.array([check.point(reading) for check, reading in checks])
+    explained = explain(stack, bits, points, wishes.true_to, False, wishes.errors)
+    return Measured(explained, bits, checks, corrected(stack, bits, explained), ())
 
 
 def _points(file: FilePath, wishes: ReadingWishes) -> tuple[Points, tuple[str, ...]]:
@@ -87,21 +99,20 @@ def _points(file: FilePath, wishes: ReadingWishes) -> tuple[Points, tuple[str, .
 
 
 def _checks(
-    stack: Stack, bits: Mapping[str, Bit], file: FilePath
+    stack: Stack, bits: Mapping[str, Bit], readings: Mapping[int, float], file: str
 ) -> tuple[tuple[CheckDimension, float], ...]:
     # numbered as on the run sheet, whatever is usual on this machine
     known = {check.number: check for check in check_dimensions(stack, bits)}
-    readings = read_checks(file)
     found, problems = [], []
     for number, reading in readings.items():
         where = f"check {number}"
         if number not in known:
             text = "is none of this stack's check dimensions"
-            problems.append(Problem(where, text, f"1 to {len(known)}", file=str(file)))
+            problems.append(Problem(where, text, f"1 to {len(known)}", file=file))
         elif abs(reading - known[number].nominal) > 5.0:
             text = f"reads {reading:g} mm where about {known[number].nominal:.2f} is expected"
             hint = "another number, or from the other side?"
-            problems.append(Problem(where, text, "the reading in mm", hint, file=str(file)))
+            problems.append(Problem(where, text, "the reading in mm", hint, file=file))
         else:
             found.append((known[number], reading))
     if problems:

@@ -14,25 +14,30 @@ from profilestack.units import to_units
 
 def measure_text(found: Measured, units: str) -> str:
     """The explanation as text."""
+    lines = list(paragraph(found.explanation.stack.title or "Untitled stack"))
+    lines += summary_lines(found, units)
+    lines += ["", *_table(found, units), "", *other_lines(found, units)]
+    lines += mixed_lines(found)
+    lines += ["", *rest_lines(found, units)]
+    return "\n".join(lines)
+
+
+def summary_lines(found: Measured, units: str) -> Iterator[str]:
+    """How far off it was, and how well that is explained."""
     explained = found.explanation
-    lines = list(paragraph(explained.stack.title or "Untitled stack"))
     count = len(explained.points)
     what = f"{count} check dimensions" if found.checks else f"{count} points"
-    lines += paragraph(
+    yield from paragraph(
         f"{what}: {_fine(explained.before, units)} off the section as set (root mean square), "
         f"{_fine(explained.after, units)} off it as explained; taken to be true to "
         f"{_fine(explained.noise, units)}."
     )
     if explained.lay is not None:
         across, up, turn = explained.lay
-        lines += paragraph(
+        yield from paragraph(
             f"Laid over the section: moved {_signed(across, units)} across and "
             f"{_signed(up, units)} {units} up, turned by {turn:.2f} degrees."
         )
-    lines += ["", *_table(found, units), "", *_others(found, units)]
-    lines += _mixed(found)
-    lines += ["", *_rest(found, units)]
-    return "\n".join(lines)
 
 
 def _table(found: Measured, units: str) -> Iterator[str]:
@@ -51,8 +56,9 @@ def _table(found: Measured, units: str) -> Iterator[str]:
         now = corrected.passes[place]
         offset, depth = (by_kind[kind, place] for kind in ("offset", "depth"))
         rows.append(
-            (str(place + 1), shortened(plain(single.bit), 18), _off(offset, units),
-             _fixed(now.offset, units), _off(depth, units), _fixed(now.depth, units))
+            (str(place + 1), shortened(plain(single.bit), 18), off_text(offset, units),
+             fixed_length(now.offset, units), off_text(depth, units),
+             fixed_length(now.depth, units))
         )  # fmt: skip
     yield from columns(rows, (-4, 18, -18, -8, -18, -8))
     yield from paragraph(
@@ -62,13 +68,14 @@ def _table(found: Measured, units: str) -> Iterator[str]:
     )
 
 
-def _off(found: Found, units: str) -> str:
+def off_text(found: Found, units: str) -> str:
+    """How far off, give or take; in brackets where the points do not tell it."""
     digits = 2 if units == "mm" else 3
     text = f"{_signed(found.error, units)} +- {fixed(to_units(found.sigma, units), digits)}"
     return text if found.seen else f"({text})"
 
 
-def _others(found: Measured, units: str) -> Iterator[str]:
+def other_lines(found: Measured, units: str) -> Iterator[str]:
     """Diameters and wedges."""
     unseen = []
     for each in found.explanation.found:
@@ -92,7 +99,8 @@ def _others(found: Measured, units: str) -> Iterator[str]:
         yield from paragraph(f"Diameters that these points do not tell: {joined(unseen)}.")
 
 
-def _mixed(found: Measured) -> Iterator[str]:
+def mixed_lines(found: Measured) -> Iterator[str]:
+    """What the points cannot tell apart."""
     groups = [
         joined([found.explanation.found[k].source.words for k in group])
         for group in found.explanation.mixed
@@ -104,12 +112,13 @@ def _mixed(found: Measured) -> Iterator[str]:
         )
 
 
-def _rest(found: Measured, units: str) -> Iterator[str]:
+def rest_lines(found: Measured, units: str) -> Iterator[str]:
+    """Points that nothing explains, and what to do next."""
     explained = found.explanation
     for k in explained.outlying[:5]:
         x, z = explained.points[k].tolist()
         yield from paragraph(
-            f"The point at x {_fixed(x, units)}, z {_fixed(z, units)} {units} is "
+            f"The point at x {fixed_length(x, units)}, z {fixed_length(z, units)} {units} is "
             f"{_fine(abs(explained.distances[k]), units)} off and explained by nothing: dust, a "
             "splinter, a slip of the pen?"
         )
@@ -131,8 +140,8 @@ def checks_text(checks: Sequence[CheckDimension], units: str) -> str:
         rows.append(
             (str(check.number),
              "height above the bed" if height else "from the fence edge",
-             f"{'x' if height else 'z'} {_fixed(check.place, units)}",
-             _fixed(check.nominal, units), joined([str(number) for number in check.passes]))
+             f"{'x' if height else 'z'} {fixed_length(check.place, units)}",
+             fixed_length(check.nominal, units), joined([str(number) for number in check.passes]))
         )  # fmt: skip
     lines = [*paragraph("Where a test cut tells most, of the finished section on its back:"), ""]
     lines += columns(rows, (-5, 22, -10, -10, 12))
@@ -140,12 +149,13 @@ def checks_text(checks: Sequence[CheckDimension], units: str) -> str:
     return "\n".join(lines)
 
 
-def _fixed(mm: float, units: str) -> str:
+def fixed_length(mm: float, units: str) -> str:
+    """A length as it is set and read, without its unit."""
     return fixed(to_units(mm, units), 2 if units == "mm" else 3)
 
 
 def _signed(mm: float, units: str) -> str:
-    text = _fixed(mm, units)
+    text = fixed_length(mm, units)
     return text if text.startswith("-") else f"+{text}"
 
 

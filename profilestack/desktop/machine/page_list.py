@@ -24,7 +24,7 @@ Index = QModelIndex | QPersistentModelIndex
 ROW = Qt.ItemDataRole.UserRole
 MARGIN = 8
 
-SHARES = {6: (20, 20, 15, 14, 14, 17), 7: (15, 15, 11, 15, 16, 17, 11)}
+SHARES = {3: (36, 38, 26), 6: (20, 20, 15, 14, 14, 17), 7: (15, 15, 11, 15, 16, 17, 11)}
 """Of the width, for each of so many columns [%]."""
 
 

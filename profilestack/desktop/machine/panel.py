@@ -11,10 +11,11 @@ from profilestack.desktop.machine.methods_page import MethodsPage
 from profilestack.desktop.machine.plan_page import PlanPage
 from profilestack.desktop.machine.shop_page import ShopPage
 from profilestack.desktop.machine.spread_page import SpreadPage
+from profilestack.desktop.machine.test_cut_page import TestCutPage
 
 
 class MachinePanel(QWidget):
-    """Pages: plan, shop. What a page shows is worked out only while it is seen."""
+    """Pages: plan, methods, spread, test cut, shop; each is worked out only while it is seen."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -23,6 +24,7 @@ class MachinePanel(QWidget):
         self.plan = PlanPage(document)
         self.methods = MethodsPage(document)
         self.spread = SpreadPage(document)
+        self.test_cut = TestCutPage(document)
         self.shop = ShopPage(document)
         self.pages = QTabWidget()
         self.pages.setDocumentMode(True)
@@ -33,6 +35,7 @@ class MachinePanel(QWidget):
             (self.plan, "Plan", "Order, depths, speeds and minutes"),
             (self.methods, "Methods", "Stacked bits beside 3D and a made-to-order cutter"),
             (self.spread, "Spread", "What comes of the shop's usual errors"),
+            (self.test_cut, "Test", "What a measured test cut tells"),
             (self.shop, "Shop", "Whose figures these are"),
         ):
             place = self.pages.addTab(page, title)
@@ -55,5 +58,5 @@ class MachinePanel(QWidget):
 
     def _look(self) -> None:
         shown = self.pages.currentWidget() if self.isVisible() else None
-        for page in (self.plan, self.methods, self.spread):
+        for page in (self.plan, self.methods, self.spread, self.test_cut):
             page.work.want("page", shown is page)

@@ -78,9 +78,9 @@ Lengths may be typed with their unit: 19 mm, 3/4 in, 2 ft 3 in, 19 mm + 1/2 in."
         """How the stack is cut on your machine. **Plan**: in which order and in how many depths,
 how fast, in how many minutes, and why; choosing a cut chooses its pass. **Methods**: the stack
 beside 3D ball-nose finishing and a cutter made to order. **Spread**: what leftover and overcut
-come to with the shop's usual errors. **Test**: type what you measured on a test cut, and it says which
-settings explain it. **Shop**: the figures all this rests on, with where each comes from; what is
-no measured figure of your own is an assumption.
+come to with the shop's usual errors. **Test**: type what you measured on a test cut, and it says
+which settings explain it. **Shop**: the figures all this rests on, with where each comes from; what
+is no measured figure of your own is an assumption.
 
 All of it is worked out anew when an edit rests.""",
     ),

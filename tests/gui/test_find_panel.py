@@ -9,7 +9,7 @@ from pathlib import Path as FilePath
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.background import finish_under
@@ -406,3 +406,27 @@ def test_colours_of_cards_follow_the_theme(qtbot: QtBot, panel: FindPanel) -> No
             assert panel.trouble.palette().color(role) == QColor(theme.leftover)
     finally:
         QApplication.setPalette(former)
+
+
+def test_the_card_that_the_keys_went_to_is_brought_into_sight(
+    qtbot: QtBot, panel: FindPanel
+) -> None:
+    looked(qtbot, panel)
+    host = panel.parentWidget()
+    assert host is not None
+    panel.resize(280, 420)
+    host.activateWindow()
+    qtbot.waitUntil(host.isActiveWindow)
+    QApplication.processEvents()
+    last = panel.ways.cards[-1]
+    sight = panel.findChildren(QScrollArea)[0].viewport()
+
+    def is_seen() -> bool:
+        return sight.rect().contains(last.mapTo(sight, last.rect().bottomLeft()))
+
+    assert not is_seen()
+    panel.ways.cards[0].setFocus()
+    for _ in panel.ways.cards[1:]:
+        qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Down)
+    assert last.hasFocus()
+    assert is_seen()

@@ -107,7 +107,7 @@ class FindPanel(QWidget):
         ):  # fmt: skip
             box.addWidget(widget)
         box.addStretch()
-        scroll = QScrollArea()
+        self._scroll = scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QScrollArea.Shape.NoFrame)
         scroll.setWidget(inside)
@@ -160,10 +160,16 @@ class FindPanel(QWidget):
             return
         self._previewed = place
         self._watch_keys(place is not None)
+        self._bring_into_sight(place)
         if place is None or self.result is None:
             self.document.abandon()
         else:
             self.document.preview(self._stack(place), report_of(self.result.options[place]))
+
+    def _bring_into_sight(self, place: int | None) -> None:
+        """Scroll to the card that the keys went to; under a pointer nothing may move away."""
+        if place is not None and self.ways.cards[place].hasFocus():
+            self._scroll.ensureWidgetVisible(self.ways.cards[place], 0, 8)
 
     def _watch_keys(self, on: bool) -> None:
         app = QApplication.instance()

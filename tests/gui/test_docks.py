@@ -7,6 +7,7 @@ from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.desk import Desk
+from profilestack.desktop.panels import PLACES, RIGHT
 from profilestack.desktop.stack_panel.cells import Column
 from profilestack.desktop.stack_panel.figures import lines_of
 from profilestack.desktop.stack_panel.fitting import fitted
@@ -66,16 +67,18 @@ def test_the_sides_follow_the_window_until_somebody_draws_them(
 def test_a_name_is_said_by_the_tab_or_by_a_title_not_by_both(qtbot: QtBot, example: Window) -> None:
     titled = {name: dock.titleBarWidget() is None for name, dock in example.docks.items()}
     assert not any(titled.values())
-    piece, stack = example.docks["piece"], example.docks["stack"]
-    piece.setFloating(True)
-    qtbot.waitUntil(lambda: piece.titleBarWidget() is None)
+    first, *others, stack = sorted(
+        (place for place in PLACES if place.side == RIGHT), key=lambda place: place.name == "stack"
+    )
+    floating, alone = example.docks[first.name], example.docks[stack.name]
+    floating.setFloating(True)
+    qtbot.waitUntil(lambda: floating.titleBarWidget() is None)
+    for other in others:
+        example.docks[other.name].hide()
     # the stack stands alone now: no tab says its name
-    qtbot.waitUntil(lambda: stack.titleBarWidget() is None)
+    qtbot.waitUntil(lambda: alone.titleBarWidget() is None)
     example.reset_layout()
-    assert piece.titleBarWidget() is not None
-    assert stack.titleBarWidget() is not None
-    piece.hide()
-    qtbot.waitUntil(lambda: stack.titleBarWidget() is None)
+    assert all(dock.titleBarWidget() is not None for dock in example.docks.values())
 
 
 @pytest.mark.parametrize(

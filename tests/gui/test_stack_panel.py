@@ -702,3 +702,11 @@ def test_the_line_between_the_halves_stays_where_it_was_put(
     assert put != [upper, lower]
     panel.resize(panel.width() + 10, panel.height())
     assert panel.splitter.sizes() == put
+
+
+def test_the_table_is_as_wide_without_passes_as_with_usual_ones(
+    panel: StackPanel, document: Document
+) -> None:
+    wide = panel.table.sizeHint().width()
+    document.edit(replace(document.stack, passes=()), "Delete all")
+    assert panel.table.sizeHint().width() == wide

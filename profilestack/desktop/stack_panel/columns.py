@@ -20,7 +20,7 @@ USUAL = {
 }  # fmt: skip
 """Numbers that find room unmeasured: they change while a hand moves."""
 
-USUAL_SMALL = {Column.CAUTION: "STOP", Column.REMOVES: "888 cm³"}
+USUAL_SMALL = {Column.CAUTION: "STOP", Column.REMOVES: "88.8 cm³"}
 """The same for what is written in smaller type."""
 
 USUAL_SIZE = "90°, 31.75 mm"
@@ -77,7 +77,8 @@ class Columns:
     def _measured(self, column: Column) -> int:
         heads = QFontMetrics(second_font(self._table.font()))
         lines = head(column, self._passes.document.units).split("\n")
-        usual = self._table.fontMetrics().horizontalAdvance(USUAL.get(column, "")) + 2 * PAD + 2
+        beside = extra_width(self._table.font(), column) + 2 * PAD + 2
+        usual = self._table.fontMetrics().horizontalAdvance(USUAL.get(column, "")) + beside
         smaller = heads.horizontalAdvance(USUAL_SMALL.get(column, "")) + 2 * PAD + 2
         wide = max(heads.horizontalAdvance(line) for line in lines) + HEAD_PAD
         return max(wide, usual, smaller, *self._cell_widths(column, SECOND_ROLE))

@@ -33,7 +33,8 @@ def check_said(check: CheckDimension, units: str) -> str:
     height = check.kind == "height"
     what = "height above the bed" if height else "from the fence edge"
     at = f"{'x' if height else 'z'} {fixed_length(check.place, units)}"
-    return f"{check.number}: {what} at {at}, should read {fixed_length(check.nominal, units)}"
+    read = f"{fixed_length(check.nominal, units)} {units}"
+    return f"{check.number}: {what} at {at} {units}, should read {read}"
 
 
 def check_about(check: CheckDimension) -> str:

@@ -123,7 +123,8 @@ class AfterRest(QObject):
         task = task_of(self.document, self._wishes())
         self._asked = task
         if task is None:
-            self._answered, self.answer, self.trouble = None, None, ""
+            if self.document.report is None:  # while a hand moves, the former stays to be seen
+                self._answered, self.answer, self.trouble = None, None, ""
         else:
             self._background.run(self._job, task)
         self.changed.emit()

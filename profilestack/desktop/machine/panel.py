@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QHideEvent, QShowEvent
-from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtWidgets import QDockWidget, QTabWidget, QVBoxLayout, QWidget
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.machine.methods_page import MethodsPage
@@ -20,6 +19,7 @@ class MachinePanel(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
+        self._is_seen = False
         self.setAccessibleName("Machine")
         self.plan = PlanPage(document)
         self.methods = MethodsPage(document)
@@ -46,17 +46,20 @@ class MachinePanel(QWidget):
         self.setFocusProxy(self.pages.tabBar())
         self.pages.currentChanged.connect(self._look)
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """Work out what is seen now."""
-        super().showEvent(event)
-        self._look()
+    def event(self, event: QEvent) -> bool:
+        """Notice the dock: behind another tab a panel still counts as visible."""
+        if event.type() == QEvent.Type.ParentChange:
+            dock = self.parentWidget()
+            if isinstance(dock, QDockWidget):
+                dock.visibilityChanged.connect(self._seen)
+        return super().event(event)
 
-    def hideEvent(self, event: QHideEvent) -> None:
-        """Work out nothing that nobody sees."""
-        super().hideEvent(event)
+    def _seen(self, is_seen: bool) -> None:
+        self._is_seen = is_seen
         self._look()
 
     def _look(self) -> None:
-        shown = self.pages.currentWidget() if self.isVisible() else None
+        """Work out what is seen now, and nothing that nobody sees."""
+        shown = self.pages.currentWidget() if self._is_seen else None
         for page in (self.plan, self.methods, self.spread, self.test_cut):
             page.work.want("page", shown is page)

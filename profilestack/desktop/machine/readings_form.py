@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QObject, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from profilestack.desktop.document import Document
@@ -63,8 +63,9 @@ class ReadingsForm(QWidget):
             field = LengthField(
                 self._document, f"Check {check.number}", optional=True, about=check_about(check)
             )
-            field.committed.connect(self.changed)
-            field.cleared.connect(self.changed)
+            # a field takes its number only after its listeners have had their say
+            for told in (field.committed, field.cleared):
+                told.connect(self.changed, Qt.ConnectionType.QueuedConnection)
             field.installEventFilter(self)
             row = Labelled(check_said(check, self._document.units), field)
             self.fields[check.number] = field

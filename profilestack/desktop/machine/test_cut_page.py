@@ -81,6 +81,7 @@ class TestCutPage(QWidget):
         self.from_file = QPushButton("Points from a &file …")
         self.list = PageList("What explains the test cut", "Choosing a pass chooses it")
         self.take = QPushButton("&Take these settings")
+        self.lower_half = QWidget()
         self._lay_out()
         self._connect()
         self.refresh()
@@ -135,12 +136,15 @@ class TestCutPage(QWidget):
 
     def _hear_trouble(self, error: ProfilestackError) -> None:
         self.trouble.say(str(error))
+        self._show_found()
         self._enable()
 
     def _show_found(self) -> None:
         found, units = self.found, self.document.units
+        busy = self.explaining.is_busy
+        self.lower_half.setVisible(found is not None or busy or not self.trouble.isHidden())
         if found is None:
-            self.summary.say(WORKING if self.explaining.is_busy else "")
+            self.summary.say(WORKING if busy else "")
             self.list.rows.show_rows(())
             return
         told = measured_summary(found, units)
@@ -192,13 +196,13 @@ class TestCutPage(QWidget):
 
     def _lay_out(self) -> None:
         true_to = Labelled("Readings are true to", self.true_to)
-        upper, lower = QWidget(), QWidget()
+        upper = QWidget()
         buttons = QHBoxLayout()
         buttons.setContentsMargins(8, 0, 8, 0)
         buttons.setSpacing(8)
         buttons.addWidget(self.explain)
         buttons.addWidget(self.from_file)
-        top, bottom = QVBoxLayout(upper), QVBoxLayout(lower)
+        top, bottom = QVBoxLayout(upper), QVBoxLayout(self.lower_half)
         for box in (top, bottom):
             box.setSpacing(8)
         top.setContentsMargins(0, 0, 0, 8)
@@ -212,7 +216,7 @@ class TestCutPage(QWidget):
         halves = QSplitter(Qt.Orientation.Vertical)
         halves.setChildrenCollapsible(False)
         halves.addWidget(upper)
-        halves.addWidget(lower)
+        halves.addWidget(self.lower_half)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.addWidget(halves)

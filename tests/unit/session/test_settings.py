@@ -23,7 +23,9 @@ from profilestack.session.settings import (
     write_settings,
 )
 
-FULL = Settings("in", "dark", ("/a/b.stack.toml",), {"stack": "/a", "drawing": "/c"}, True)
+FULL = Settings(
+    "in", "dark", ("/a/b.stack.toml",), {"stack": "/a", "drawing": "/c"}, True, "/s/a.shop.toml"
+)
 
 
 def test_no_file_means_the_usual_settings(tmp_path: Path) -> None:

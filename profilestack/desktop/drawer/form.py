@@ -121,7 +121,6 @@ class BitForm(QWidget):
         self.message.setWordWrap(True)
         self.message.hide()
         foot = QHBoxLayout()
-        foot.addWidget(self.keep_in, 1)
         foot.addWidget(self.keep)
         foot.addWidget(self.leave)
         box = QVBoxLayout(self)
@@ -130,6 +129,8 @@ class BitForm(QWidget):
         for widget in (self.title, self.shape, self.drawing, self.lines, self.message):
             box.addWidget(widget)
         box.setStretchFactor(self.lines, 1)
+        # a file's name needs the whole width of a narrow panel
+        box.addWidget(self.keep_in)
         box.addLayout(foot)
 
     def _offer_places(self, source: str) -> None:

@@ -57,7 +57,17 @@ class PieceTable(QTableWidget):
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setTabKeyNavigation(False)
-        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        # five columns of six digits have to find room in a narrow panel
+        font = self.font()
+        font.setPointSizeF(max(7.0, 0.9 * font.pointSizeF()))
+        self.setFont(font)
+        for header in (self.horizontalHeader(), self.verticalHeader()):
+            header.setFont(font)
+            header.setHighlightSections(False)
+        self.horizontalHeader().setMinimumSectionSize(0)
+        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        self.horizontalHeader().setSectionResizeMode(4, QHeaderView.ResizeMode.Stretch)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.verticalHeader().setDefaultSectionSize(round(1.4 * self.fontMetrics().lineSpacing()))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setToolTip("The chosen point's numbers are edited below")
@@ -70,7 +80,7 @@ class PieceTable(QTableWidget):
     def show_path(self, path: Path, units: str) -> None:
         """Show the pieces of a path."""
         self.setHorizontalHeaderLabels(
-            [f"x, {units}", "z", "turn", "centre x", "z"],
+            [f"x\n{units}", f"z\n{units}", "turn", "centre\nx", "centre\nz"],
         )
         self.setRowCount(len(path.steps) + 1)
         rows: list[tuple[Point, Arc | None, str]] = [(path.start, None, "start")]

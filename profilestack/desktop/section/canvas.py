@@ -40,6 +40,8 @@ class Canvas(QWidget):
 
     def __init__(self, document: Document, axis: Axis, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        # nothing shows through, so nothing below is painted with it
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.document, self.axis = document, axis
         self.move_now: Move | None = None
         self.pointer = QPointF()

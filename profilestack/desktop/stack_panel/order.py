@@ -44,11 +44,13 @@ class OrderSlider(QWidget):
         count = len(document.stack.passes)
         moment = document.moment
         self.slider.blockSignals(True)
-        self.slider.setRange(0, count)
-        self.slider.setTickInterval(max(1, count // 24))
+        if count != self.slider.maximum():  # each of these paints the slider anew
+            self.slider.setRange(0, count)
+            self.slider.setTickInterval(max(1, count // 24))
         self.slider.setValue(count if moment is None else moment)
         self.slider.blockSignals(False)
-        self.slider.setEnabled(count > 0)
+        if self.slider.isEnabled() != (count > 0):
+            self.slider.setEnabled(count > 0)
         said = moment_text(document.stack, document.session.bits, moment, document.units)
         if said != self.words.text():
             self.words.setText(said)

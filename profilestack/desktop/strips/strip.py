@@ -33,6 +33,8 @@ class Strip(QWidget):
         self.document, self.axis = document, axis
         self._picture: QPixmap | None = None
         self._panned: QPointF | None = None
+        # nothing shows through, so nothing below is painted with it
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMouseTracking(True)
         for signal in (document.changed, document.moment_changed, document.units_changed):
             signal.connect(self.repaint_all)

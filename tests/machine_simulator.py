@@ -140,6 +140,7 @@ def _switch(machine: Machine, number: int, codes: list[str]) -> None:
         if machine.chosen == 0:
             raise CodeError(f"line {number}: no bit was named")
         machine.tool = machine.chosen
+        machine.place = [*machine.place[:2], None]  # z is zeroed anew: it stands anywhere
         machine.changes.append(machine.tool)
     if "M3" in codes:
         if machine.rpm <= 0.0:
@@ -162,6 +163,8 @@ def _move(machine: Machine, number: int, values: dict[str, float], unit: float) 
     if any(value is None for value in before):
         if machine.motion != "G0":
             raise CodeError(f"line {number}: cuts before it knows where it is")
+        if target[2] is None:
+            raise CodeError(f"line {number}: goes across before it knows its height")
         if any(value is None for value in target):
             return  # first the height, then the place
         before = [a if a is not None else b for a, b in zip(before, target, strict=True)]

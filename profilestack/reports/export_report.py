@@ -7,8 +7,10 @@ from profilestack.reports.json_report import json_text
 from profilestack.reports.layout import paragraph
 
 CODE = (
-    "Look at every move on the control's screen, then cut air, then scrap. The marks on your bits, "
-    "your machine's manual, local rules and a qualified operator come first."
+    "Bits go down straight beside the ends of the wood that the code's head tells: where yours is "
+    "longer, export anew with --extra. Look at every move on the control's screen, then cut air, "
+    "then scrap. The marks on your bits, your machine's manual, local rules and a qualified "
+    "operator come first."
 )
 
 

@@ -74,7 +74,8 @@ def code_bytes(
             # up first, so that nothing turns or is changed near the wood
             rows += ["M5", writer.up(safe)]
             if changes:
-                rows += [f"T{tools[step.bit.id]} M6"]
+                # and up again: the touch-off of the new bit leaves it down at its zero
+                rows += [f"T{tools[step.bit.id]} M6", writer.up(safe)]
             rows += _comments([f"T{tools[step.bit.id]} is in the spindle, z zero set with it"])
             held, speed = step.bit.id, None
         if step.rpm != speed:
@@ -158,6 +159,8 @@ def _header(
     yield f"setup {program.setup.name}: {_lie_text(program)}"
     if program.rests:
         yield "before this program: let the wood rest, make it flat again, zero anew"
+        if wishes.zero == "bed":
+            yield "what is planed off the side below: set z 0 lower than the bed by so much"
     if program.setup.copies > 1:
         turn = 360.0 / program.setup.copies
         yield (
@@ -205,7 +208,10 @@ def _wood_text(program: Program, units: str) -> str:
     """Where the wood must end, so that bits go down beside it."""
     clear = f"bits go down {_length(LEAD, units)} clear of it"
     if program.extra == 0.0:
-        return f"the wood must end where the part ends: {clear}"
+        return (
+            f"the wood must end where the part ends, without spare ends: {clear}. Where it is "
+            "longer, export anew with --extra"
+        )
     return f"the wood may reach {_length(program.extra, units)} beyond each end, no more: {clear}"
 
 
@@ -225,9 +231,11 @@ def _about(step: Step, plan: Plan, units: str) -> str:
     which = f", depth {step.place} of {len(step.depths)}" if len(step.depths) > 1 else ""
     kind = "rough out" if step.relief else "finish" if step.finishing else "cut"
     repeats = f", {step.count} times" if step.count > 1 else ""
+    angle = plan.stack.setup(step.setup).angle
+    top = "face" if angle % 360.0 == 0.0 else "top corner" if angle % 90.0 else "top side"
     return (
         f"step {step.number} of {len(plan.steps)}, pass {step.pass_number}: {kind}, {step.bit.id}, "
-        f"edge to bit centre {_length(step.offset, units)}, below face "
+        f"edge to bit centre {_length(step.offset, units)}, below {top} "
         f"{_length(step.depth, units)}{which}{repeats}"
     )
 

@@ -16,7 +16,7 @@ from profilestack.planning.plan import Plan, Rest
 from profilestack.planning.shop import USUAL_SHOP, USUAL_SHOPS
 from profilestack.planning.toolpath.programs import programs_of
 from profilestack.stack import Blank, CurvedRun, Round, Setup, StraightRun, TurnedRun
-from tests.machine_simulator import run_code
+from tests.machine_simulator import CodeError, run_code
 from tests.plans import in_depths, plan_of, step_of
 from tests.shop import board, core_box, roundover, stack_of, straight, vee
 from tests.simulated import largest_distance, section_after
@@ -194,6 +194,18 @@ def test_each_bit_turns_at_its_own_speed_and_stops_for_the_change():
     assert along == {(1, 1000.0), (2, 2000.0), (3, 3000.0)}
 
 
+def test_after_a_change_the_bit_is_lifted_before_it_goes_across():
+    """The touch-off leaves a new bit down at its zero."""
+    _, (code,) = codes_of(plan_of(*ogee(StraightRun(800.0))))
+    rows = [row for row in code.decode("ascii").splitlines() if not row.startswith("(")]
+    changes = [place for place, row in enumerate(rows) if "M6" in row]
+    assert len(changes) == 3
+    for place in changes:
+        assert rows[place - 1] == rows[place + 1] == "G0 Z55"  # 40 of wood and 15
+    with pytest.raises(CodeError, match="height"):
+        run_code(code.replace(b"T2 M6\nG0 Z55\n", b"T2 M6\n"))
+
+
 def test_one_bit_is_put_in_by_hand_unless_the_machine_changes_bits():
     stack, bits = stack_of((core_box(8.0), 30.0, 3.0))
     _, (code,) = codes_of(plan_of(stack, bits))
@@ -252,6 +264,9 @@ def test_a_rest_parts_the_program():
     assert [program.rests for program in programs] == [False, True]
     assert b"let the wood rest" in codes[1]
     assert b"let the wood rest" not in codes[0]
+    assert b"set z 0 lower than the bed by so much" in codes[1]
+    _, codes = codes_of(plan, zero="face")
+    assert b"lower than the bed" not in codes[1]
 
 
 def shop(**figures):
@@ -300,6 +315,7 @@ def test_the_header_says_what_the_operator_must_know():
     flat = " ".join(row.strip("() ") for row in head.splitlines())
     assert "60 mm x 40 mm across x high, 800 mm long" in flat
     assert "z 0 the bed under it" in flat
+    assert "without spare ends" in flat
     assert "warn thin-fin: pass 2: A fin of 1.5 mm stays [mind it]." in flat
     assert "T2: core-box 25.4, diameter 25.4 mm, 16000 rpm" in flat
     assert "qualified operator" in flat

@@ -31,7 +31,8 @@ CODES = (
 )
 """Every code that a caution of a cut may carry; more may be added, none is renamed."""
 
-PLAN_CODES = ("no-collet", "too-large", "hood-rubs", "heavy-cut", "thin-chip", "long-reach")
+PLAN_CODES = ("no-collet", "too-large", "hood-rubs", "heavy-cut", "thin-chip", "long-reach",
+              "wood-trapped")  # fmt: skip
 """Further codes, of what a plan finds on a shop's machine."""
 
 

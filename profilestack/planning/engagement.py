@@ -17,8 +17,9 @@ from profilestack.planning.plan import Side
 LEVELS = 11
 """The chip is looked at on so many levels of a cut."""
 
-ONE_SIDED = 0.02
-"""Where less than this share lies on the other side, the bit cuts on one side alone."""
+ONE_SIDED = 0.1
+"""Where less than this share lies on the other side, the bit cuts on one side alone: that side
+decides which way is against the rotation (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,7 +60,7 @@ def top_speed(bit: Bit, shop: Shop) -> tuple[float, str]:
         (machine.fastest, "the machine's fastest"),
     ]
     if bit.max_rpm is not None:
-        limits.insert(0, (bit.max_rpm, "the bit's marked top speed"))
+        limits.insert(0, (bit.max_rpm, "the top speed in the bit's entry"))
     if stick_out(bit) > LONG:
         limits.append((LONG_SPEED, "the limit for a long stick-out"))
     most, why = min(limits, key=lambda limit: limit[0])

@@ -29,11 +29,11 @@ def depth_reason(task: Task, depths: Depths, k: int, limits: Limits, light: bool
         return Said("one light cut" if last and light else "one depth takes it")
     if last:
         deeper = task.single.depth - depths.depths[k - 1]
-        return Said("the last one light, {0} deeper, full length without a stop", (deeper,))
+        return Said("the last one light, {0} deeper, without a stop on the way", (deeper,))
     if count == 2 and not relief:
         return Said(ALL_BUT_LAST)
     if depths.section > FULL * limits.section:
-        return Said(f"one travel takes {limits.section:.0f} mm2 at most on this machine")
+        return Said("one travel takes {0} at most on this machine", areas=(limits.section,))
     return Said("at most {0} at once with a bit {1} across", (limits.height, task.diameter))
 
 

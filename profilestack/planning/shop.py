@@ -114,6 +114,9 @@ def _problems(shop: Shop) -> list[Problem]:
             found.append(Problem(key, f"{value!r} is impossible", expected))
     if not 0.0 < shop.load <= 1.0:
         found.append(Problem("load", f"{shop.load!r} is impossible", "a share, 0 to 1"))
+    if math.isfinite(shop.allowance) and shop.allowance > LARGEST_ALLOWANCE:
+        text = f"{shop.allowance:g} mm is no light cut"
+        found.append(Problem("allowance", text, f"0 to {LARGEST_ALLOWANCE:g} mm for the last cut"))
     lacking = [group for group in ("hard", "soft", "board") if not _has(shop.chips, group)]
     if lacking:
         text = f"says nothing for {' and '.join(lacking)} wood"
@@ -123,6 +126,10 @@ def _problems(shop: Shop) -> list[Problem]:
         if word in words[: number - 1]:
             found.append(Problem(f"species[{number}].word", f"{word!r} is there twice"))
     return found
+
+
+LARGEST_ALLOWANCE = 1.0
+"""More than this [mm] is not left for the last light cut (0.4 to 0.8 are common practice)."""
 
 
 def _has(chips: tuple[ChipRange, ...], group: str) -> bool:

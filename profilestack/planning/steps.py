@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
@@ -10,6 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.bits.bit import Bit
+from profilestack.bits.edge import largest_radius
 from profilestack.cutting.caution import Caution
 from profilestack.cutting.cut import CHORD, Cut, PassCut, cut_stack
 from profilestack.errors import InputError, Problem
@@ -22,7 +24,7 @@ from profilestack.planning.plan import Side, Step, Way
 from profilestack.planning.reasons import depth_reason, purpose_of
 from profilestack.planning.speeds import cutting_power
 from profilestack.planning.tasks import Task
-from profilestack.stack import Stack
+from profilestack.stack import Stack, StraightRun, TurnedRun
 
 
 def steps_of(
@@ -47,9 +49,40 @@ def steps_of(
     steps = []
     for (number, _, depths, k), single in zip(order, cut.passes, strict=True):
         steps.append(_step(costs, planned, cut, single, number, depths, k))
-    if weak := [problem for step in steps if (problem := _weakness(costs, step)) is not None]:
-        raise InputError(weak)
-    return tuple(steps), cut
+    weak: dict[str, Problem] = {}  # by bit, the heaviest of its steps
+    for step in sorted(steps, key=lambda step: -step.section):
+        if (problem := _weakness(costs, step)) is not None:
+            weak.setdefault(step.bit.id, problem)
+    if weak:
+        raise InputError(tuple(weak.values()))
+    return _with_trapped(costs, steps, cut), cut
+
+
+def _with_trapped(costs: Costs, steps: Sequence[Step], cut: Cut) -> tuple[Step, ...]:
+    """The steps, with a caution for every pass that leads the wood between fence and bit: at the
+    edge that is off the fence.
+    """
+    if not costs.shop.machine.spindle_below or isinstance(costs.stack.run, TurnedRun):
+        return tuple(steps)
+    warned: set[int] = set()
+    found = []
+    for step, single in zip(steps, cut.passes, strict=True):
+        other = cut.strokes[single.first].lie.width - step.offset
+        is_edge = step.count == 1 and other <= largest_radius(step.bit)
+        if step.side == "left" and is_edge and step.pass_number not in warned:
+            warned.add(step.pass_number)
+            words = "The wood runs between fence and bit, where it is caught and thrown"
+            if isinstance(costs.stack.run, StraightRun) and step.begin is None is step.end:
+                words += (
+                    ": turn the piece end for end and run its other edge along the fence, {0} from "
+                    "fence to bit centre."
+                )
+            else:
+                words += ": guide it from its other edge, {0} from the bit's centre."
+            trapped = Caution("wood-trapped", "warn", step.pass_number, words, (other,))
+            step = replace(step, cautions=(*step.cautions, trapped))
+        found.append(step)
+    return tuple(found)
 
 
 def _step(
@@ -67,7 +100,8 @@ def _step(
     piece, met = _largest(cut, single)
     speed = speed_for(task.bit, shop, costs.species, finishing, piece.area, met.thinning)
     light = is_light(piece)
-    way, from_left = _way(met.side, finishing and light and not shop.machine.spindle_below)
+    below = shop.machine.spindle_below
+    way, from_left = _way(met.side, finishing and light and not below, below)
     travel = travel_minutes(costs.stack, task, shop, speed)
     place = task.single
     return Step(
@@ -130,14 +164,17 @@ def _on_bench(piece: BaseGeometry, cut: Cut, stroke: int) -> BaseGeometry:
     return laid
 
 
-def _way(side: Side, climbs: bool) -> tuple[Way, bool]:
+def _way(side: Side, climbs: bool, below: bool) -> tuple[Way, bool]:
     """Against or with the rotation, and whether the travel starts at the left end.
 
     The spindle turns clockwise seen from above: wood on the right of the travel is climb. Seen
     from the left end the travel from there goes away, and wood on the bit's right lies right.
+    With a spindle below (clockwise seen from the collet all the same) the hands hold the piece to
+    a fence on its left side: in a groove the front of the bit must push it there, not off it, and
+    it does so from the right end (facing the fence, the piece goes from right to left).
     """
     if side in ("both", "none"):
-        return "both", True
+        return "both", not below
     if climbs:
         return "climb", side == "right"
     return "conventional", side == "left"
@@ -156,11 +193,15 @@ def _weakness(costs: Costs, step: Step) -> Problem | None:
     text = (
         f"{step.bit.id} takes {step.section:.1f} mm2 at once in pass {step.pass_number} of the "
         f"plan, {step.depth:.2f} mm deep; at the least feed that does not burn, "
-        f"{least / 1000:.1f} m/min at {step.rpm:,.0f} rpm, that needs {needed:.0f} W and the "
-        f"spindle gives {step.power_there:.0f} W there"
+        f"{least / 1000:.1f} m/min at {step.rpm:,.0f} rpm, that needs {_watts(needed)} W and the "
+        f"spindle gives {_watts(step.power_there)} W there"
     )
-    expected = f"a spindle of {rated:.0f} W or more, or a narrower bit that cuts in several lanes"
+    expected = f"a spindle of {math.ceil(rated):,} W, or a narrower bit that cuts in several lanes"
     return Problem("machine.power", text, expected)
+
+
+def _watts(power: float) -> str:
+    return f"{power:,.0f}" if power >= 100.0 else f"{power:.2g}"
 
 
 def _cautions(

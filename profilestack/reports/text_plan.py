@@ -9,8 +9,11 @@ from profilestack.cutting.caution import Caution
 from profilestack.planning.figures import CHIP_SOURCE, Shown, figures_of, source_of
 from profilestack.planning.plan import Plan, Rest, Step
 from profilestack.planning.reasons import ALL_BUT_LAST
+from profilestack.planning.said import area_text
+from profilestack.planning.shop import USUAL_SHOPS
 from profilestack.reports.layout import columns, fixed, joined, paragraph, plain
 from profilestack.reports.text_report import SEVERITY_WORDS, head_lines
+from profilestack.stack import TurnedRun
 from profilestack.units import format_length, to_units
 
 ABOUT_BITS = ("too-fast", "short-grip", "no-collet", "long-reach", "thin-chip")
@@ -28,7 +31,7 @@ def plan_text(plan: Plan, units: str, assumptions: bool = False) -> str:
     rests = {rest.before_step: rest for rest in plan.rests}
     for setup, group in itertools.groupby(plan.steps, key=lambda step: step.setup):
         lines += [*setup_lines(plan, setup), *columns(_heads(units), _WIDTHS)]
-        lines += [*_bits(list(group), rests, units), ""]
+        lines += [*_bits(list(group), rests, units, isinstance(plan.stack.run, TurnedRun)), ""]
     lines += [*minutes_lines(plan), *decided_lines(plan, units), ""]
     lines += [*caution_lines(plan.cautions, plan, units), ""]
     lines += _all_figures(plan, units) if assumptions else driver_lines(plan, units)
@@ -38,7 +41,8 @@ def plan_text(plan: Plan, units: str, assumptions: bool = False) -> str:
 
 def _machine(plan: Plan) -> Iterator[str]:
     machine, shop = plan.shop.machine, plan.shop
-    named = shop.name or "usual small-shop figures"
+    usual = "usual small-shop figures" if shop in USUAL_SHOPS.values() else "your shop file"
+    named = shop.name or usual
     text = (
         f"{named[:1].upper()}{named[1:]}: {machine.called}, {machine.power / 1000:g} kW at "
         f"{machine.rated_speed:,.0f} rpm, {machine.slowest:,.0f} to {machine.fastest:,.0f} rpm."
@@ -51,7 +55,7 @@ def setup_lines(plan: Plan, name: str) -> Iterator[str]:
     setup = plan.stack.setup(name)
     lies = "as drawn, its top up"
     if setup.angle % 90.0 != 0.0:
-        lies = f"tipped by {setup.angle:g} degrees"
+        lies = f"tipped by {_tip_words(setup.angle)}"
     elif setup.angle % 360.0 == 180.0:
         lies = "turned over"
     elif setup.angle % 360.0 != 0.0:
@@ -60,7 +64,14 @@ def setup_lines(plan: Plan, name: str) -> Iterator[str]:
     yield from paragraph(f"Setup {plain(name)}: the blank {lies}{copies}")
 
 
-def _bits(steps: Sequence[Step], rests: dict[int, Rest], units: str) -> Iterator[str]:
+def _tip_words(angle: float) -> str:
+    """An angle as one turns a blank by it: the shorter way round."""
+    turn = (angle + 180.0) % 360.0 - 180.0
+    way = "counter-clockwise" if turn > 0.0 else "clockwise"
+    return f"{abs(turn):g} degrees {way}, seen from the left end"
+
+
+def _bits(steps: Sequence[Step], rests: dict[int, Rest], units: str, turned: bool) -> Iterator[str]:
     for place, (_, group) in enumerate(itertools.groupby(steps, key=lambda step: step.bit.id)):
         visit = list(group)
         if place:
@@ -70,7 +81,7 @@ def _bits(steps: Sequence[Step], rests: dict[int, Rest], units: str) -> Iterator
         told = f"{plain(visit[0].bit.id)}, {visit[0].rpm:,.0f} rpm"
         yield from paragraph(f"{told}: {visit[0].speed_why.split(';')[0]}", "  ")
         for _, rows in itertools.groupby(visit, key=lambda step: step.pass_number):
-            yield from _pass(list(rows), units)
+            yield from _pass(list(rows), units, turned)
 
 
 def rest_words(rest: Rest) -> str:
@@ -78,7 +89,7 @@ def rest_words(rest: Rest) -> str:
     return (
         f"Rest: {rest.share:.0%} of the blank has left this side, and the wood moves. Let it lie "
         "overnight if you can, then plane the other side flat again and set up anew (this time is "
-        "not counted)."
+        "not counted). What is planed off there comes off every height above the bed from now on."
     )
 
 
@@ -91,7 +102,7 @@ def _heads(units: str) -> tuple[tuple[str, ...], ...]:
     )
 
 
-def _pass(steps: Sequence[Step], units: str) -> Iterator[str]:
+def _pass(steps: Sequence[Step], units: str, turned: bool) -> Iterator[str]:
     fine = 3 if units == "mm" else 4
     rows = []
     for step in steps:
@@ -110,15 +121,20 @@ def _pass(steps: Sequence[Step], units: str) -> Iterator[str]:
             )
         )
     yield from columns(rows, _WIDTHS)
-    yield from paragraph(pass_words(steps, units), "       ")
+    yield from paragraph(pass_words(steps, units, turned), "       ")
 
 
-def pass_words(steps: Sequence[Step], units: str) -> str:
-    """What a pass is for, in how many depths it is taken and why, which way it runs."""
+def pass_words(steps: Sequence[Step], units: str, turned: bool = False) -> str:
+    """What a pass is for, in how many depths it is taken and why, which way it runs.
+
+    A ``turned`` part has no end from which a travel could start.
+    """
     first = steps[0]
     told = [first.purpose]
     if first.document_pass is None:
         told[0] = f"added: {told[0]}"
+    elif first.document_pass != first.pass_number:
+        told.append(f"pass {first.document_pass} of the document")
     if first.travels > 1:
         told.append(f"{first.travels} travels")
     count = len(first.depths)
@@ -128,7 +144,9 @@ def pass_words(steps: Sequence[Step], units: str) -> str:
         told.append(f"in {number}: {listed}")
     hows = dict.fromkeys(step.how.say(units) for step in steps)
     told += [how for how in hows if how != ALL_BUT_LAST]
-    told += dict.fromkeys(way_words(step) for step in steps)
+    if not turned:
+        ways = {(step.way, step.from_left) for step in steps}
+        told += dict.fromkeys(way_words(step, len(ways) > 1) for step in steps)
     return f"{'; '.join(told)}."
 
 
@@ -138,12 +156,12 @@ def shown_depth(depth: float, units: str) -> str:
     return text if "." in text or "/" in text else f"{text}.0"
 
 
-def way_words(step: Step) -> str:
-    """Which way a step runs, and how the edge meets the wood."""
+def way_words(step: Step, changes: bool) -> str:
+    """Which way a step runs, and how the edge meets the wood; ``changes``: not each the same."""
     end = "left" if step.from_left else "right"
     if step.way == "both":
         return "cuts on both sides"
-    last = " in the last cut" if step.finishing and len(step.depths) > 1 else ""
+    last = " in the last cut" if changes and step.finishing and len(step.depths) > 1 else ""
     return f"{step.way}{last}, from the {end} end"
 
 
@@ -207,9 +225,9 @@ def driver_lines(plan: Plan, units: str) -> Iterator[str]:
         f"Assumed, all to be edited in a shop file: {plain(species.word)} of "
         f"{species.density:.0f} kg/m3 with a cutting force of {force:.0f} N/mm2 (scaled from "
         "particle board by density: no verified constant for solid wood); finishing at "
-        f"{feeds[0]}, roughing at {feeds[1]}; {shop.machine.chip_section:.0f} mm2 at most in one "
-        f"travel; {shop.change:g} min a bit change, {shop.refix:g} min to put a piece back. "
-        "Common practice, from memory; --assumptions lists every figure and its source."
+        f"{feeds[0]}, roughing at {feeds[1]}; {area_text(shop.machine.chip_section, units)} at "
+        f"most in one travel; {shop.change:g} min a bit change, {shop.refix:g} min to put a piece "
+        "back. Common practice, from memory; --assumptions lists every figure and its source."
     )
 
 

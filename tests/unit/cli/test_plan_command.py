@@ -57,7 +57,9 @@ def test_text_and_json_say_the_same(call: Call) -> None:
 def test_units_are_those_asked_for(call: Call) -> None:
     said = " ".join(call("plan", CROWN, "--units", "in").out.split())
     assert "in/min" in said
-    assert " mm " not in said.replace("mm2", "")
+    assert " mm " not in said
+    assert "mm2" not in said.replace("N/mm2", "")
+    assert "0.20 in2 at most in one travel" in said  # 130 mm2 / 645.16
 
 
 def test_every_figure_is_listed_with_its_source(call: Call) -> None:
@@ -114,3 +116,34 @@ def test_an_unknown_wood_is_refused_with_the_nearest(call: Call, folder: Folder)
 def test_the_answer_goes_to_a_file(call: Call, folder: Folder) -> None:
     assert call("plan", CROWN, "--json", "-o", "plan.json").code == 0
     assert "plan.json" in folder.names()
+
+
+def test_other_numbers_than_the_documents_are_told(call: Call) -> None:
+    said = " ".join(call("plan", CROWN).out.split())
+    # of one bit together: the document cuts the corners, its passes 6 and 7, before the slopes
+    assert "bottom; pass 8 of the document;" in said
+    assert "corner below the ovolo; pass 6 of the document;" in said
+    assert "cavetto; in three depths" in said  # 5 is 5 in both
+
+
+def test_a_turned_part_is_fed_from_no_end(call: Call) -> None:
+    rings = str(EXAMPLES / "half-column" / "rings.stack.toml")
+    said = call("plan", rings).out
+    assert "without a stop on the way" in " ".join(said.split())
+    assert " end" not in said.replace("qualified", "").split("Assumed")[0]
+
+
+def test_a_tipped_blank_says_which_way(call: Call) -> None:
+    assert "tipped by 45 degrees clockwise, seen from the left end" in call("plan", CROWN).out
+    flutes = str(EXAMPLES / "half-column" / "flutes.stack.toml")
+    said = " ".join(call("plan", flutes).out.split())
+    assert "tipped by 11.25 degrees counter-clockwise, seen from the left end" in said
+
+
+def test_the_figures_of_a_nameless_shop_are_not_called_usual(call: Call, folder: Folder) -> None:
+    assert "Usual small-shop figures" in call("plan", CROWN).out
+    text = 'format = "profilestack-shop/1"\nunits = "mm"\n[machine]\nkind = "cnc"\npower = 3000\n'
+    shop = folder.write("mine.shop.toml", text)
+    said = call("plan", CROWN, "--shop", shop).out
+    assert "Your shop file: CNC router" in said
+    assert "Usual small-shop figures" not in said

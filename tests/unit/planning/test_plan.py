@@ -218,14 +218,44 @@ def test_the_edge_meets_the_wood_as_said() -> None:
     assert {step.way for step in plan_stack(stack, bits, table).steps} == {"conventional"}
 
 
+def test_a_groove_on_a_table_is_fed_so_that_the_bit_pushes_the_wood_to_the_fence() -> None:
+    """Facing the fence the piece goes from right to left: its right end comes first.
+
+    Seen from above a bit below turns counter-clockwise; where it enters the wood, on the side from
+    which the wood comes, its edge must move towards the fence: with the fence along x = 0 of the
+    piece, whose other end is away from the one who looks from its left end, that is at its right
+    end. (Common practice: right to left, against the rotation.)
+    """
+    table = USUAL_SHOPS["router-table"]
+    stack, bits = stack_of((straight(12.0, **STOUT), 45.0, 5.0), blank=POPLAR)
+    steps = plan_stack(stack, bits, table).steps
+    assert {(step.way, step.from_left) for step in steps} == {("both", False)}
+    # wood between fence and bit comes from the other end, and is warned of
+    stack, bits = stack_of((straight(20.0, **STOUT), 89.5, 5.0), blank=POPLAR)
+    done = plan_stack(stack, bits, table)
+    assert {(step.way, step.from_left) for step in done.steps} == {("conventional", True)}
+    (trapped,) = [each for each in done.cautions if each.code == "wood-trapped"]
+    assert trapped.lengths == (0.5,)  # 90 - 89.5, from the other edge
+    over, bits = stack_of((straight(20.0, **STOUT), 0.5, 5.0), blank=POPLAR)
+    for quiet in (plan_stack(over, bits, table), plan_stack(over, bits, USUAL_SHOP)):
+        assert "wood-trapped" not in {each.code for each in quiet.cautions}
+
+
+def test_a_little_wood_on_the_other_side_does_not_turn_rough_cuts_to_climb() -> None:
+    """An edge cut 0.3 over its line: 0.3 of 10.3 lies right of the axis, 10 left of it."""
+    rough, *_, last = plan((straight(20.0, **STOUT), 89.7, 8.0)).steps
+    assert (rough.side, rough.way, rough.from_left) == ("left", "conventional", True)
+    assert (last.side, last.way, last.from_left) == ("left", "climb", False)
+
+
 def test_a_weak_spindle_is_told_what_could() -> None:
     weak = replace(USUAL_SHOP, machine=replace(USUAL_SHOP.machine, power=3.0))
     stack, bits = stack_of((core_box(25.4, **STOUT), 45.0, 10.0), blank=POPLAR)
     with pytest.raises(InputError) as caught:
         plan_stack(stack, bits, weak)
-    needed = max(
-        float(problem.expected.split(" W")[0].split()[-1]) for problem in caught.value.problems
-    )
+    (problem,) = caught.value.problems  # the heaviest step of the bit, not all of them
+    needed = float(problem.expected.split(" W")[0].split()[-1])
+    assert needed > 3.0
     able = replace(USUAL_SHOP, machine=replace(USUAL_SHOP.machine, power=needed + 1.0))
     assert plan_stack(stack, bits, able).steps
 
@@ -288,7 +318,11 @@ PROVOKED: dict[str, tuple[tuple[Bit, float], Shop, tuple[Bit, float], Shop]] = {
 }
 
 
-@pytest.mark.parametrize("code", PLAN_CODES)
+def test_every_code_of_a_plan_is_provoked() -> None:
+    assert {*PROVOKED, "wood-trapped"} == set(PLAN_CODES)
+
+
+@pytest.mark.parametrize("code", PROVOKED)
 def test_every_caution_of_a_plan_has_a_pair(code: str) -> None:
     (loud, deep), shop, (quiet, shallow), other = PROVOKED[code]
     stack, bits = stack_of((loud, 45.0, deep), blank=POPLAR)

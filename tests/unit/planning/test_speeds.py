@@ -50,6 +50,12 @@ def test_a_shop_without_feed_or_ranges_is_refused() -> None:
     assert [p.where for p in caught.value.problems] == ["finish_feed", "load", "chips"]
 
 
+def test_more_than_a_light_cut_is_no_allowance() -> None:
+    assert replace(USUAL_SHOP, allowance=1.0).allowance == 1.0
+    with pytest.raises(InputError, match="no light cut"):
+        replace(USUAL_SHOP, allowance=1.01)
+
+
 def test_every_figure_says_where_it_comes_from() -> None:
     assert missing_figures() == set()
     for kind, shop in USUAL_SHOPS.items():
@@ -89,7 +95,7 @@ def test_the_mark_the_rule_the_rim_and_the_machine_all_bind() -> None:
     wide = straight(50.8, shank=20.0)
     assert top_speed(wide, USUAL_SHOP)[0] == 18_000.0  # the rule for 2 in
     assert top_speed(replace(wide, max_rpm=11_000.0), USUAL_SHOP) == (
-        11_000.0, "the bit's marked top speed",
+        11_000.0, "the top speed in the bit's entry",
     )  # fmt: skip
     slow_rim = replace(USUAL_SHOP, rim_speed=40.0)
     assert rim_speed(50.8, top_speed(wide, slow_rim)[0]) == pytest.approx(40.0)

@@ -82,8 +82,8 @@ def _setup_row(plan: Plan, name: str, width: float) -> Block:
 def _rest_row(rest: Rest, width: float) -> Block:
     step = line_height(BODY)
     text = (
-        f"Rest: {rest.share:.0%} of the blank has left this side. Let it lie, plane it flat again "
-        "and set up anew (not counted)."
+        f"Rest: {rest.share:.0%} of the blank has left this side. Let it lie, plane the other side "
+        "flat again, set up anew (not counted); what is planed comes off heights above the bed."
     )
     return Block((words((BIT, -0.8 * step), fitted(text, BODY, width - BIT), BODY),), width, step)
 

@@ -49,7 +49,7 @@ def along_block(stay: Lying, width: float, units: str) -> Block:
         anchor = "end" if x < left else "start"
         marks.append(words((x, top - high / 2.0), word, WORD, INK, anchor, bold=True,  # type: ignore[arg-type]
                            centered=True))  # fmt: skip
-    if is_turned_over(stay):
+    if is_turned_over(stay) and not stay.below:
         marks += _holes(left, right, top, high, units)
     marks += _stops(stay, ends, top, bottom, units)
     return Block(tuple(marks), width, HEIGHT)
@@ -84,8 +84,8 @@ def _holes(left: float, right: float, top: float, high: float, units: str) -> li
         marks.append(line((x - 2.6, level + 0.9), (x + 2.6, level + 0.9), pen=AXIS_PEN))
         marks.append(line((x, level - 1.7), (x, level + 3.5), pen=AXIS_PEN))
     text = (
-        f"dowel holes {format_length(HOLES[units][0], units)}, on the middle line, "
-        f"{format_length(HOLES[units][1], units)} beyond the finished ends: they serve both ways up"
+        f"wooden dowels {format_length(HOLES[units][0], units)}, on the middle line, "
+        f"{format_length(HOLES[units][1], units)} beyond the finished ends: right both ways up"
     )
     marks.append(words((right, top + 2.0), text, TINY, INK, "end"))
     return marks

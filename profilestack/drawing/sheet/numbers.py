@@ -91,17 +91,18 @@ def feeds_text(steps: Sequence[Step], units: str) -> str:
     return f"{number}, last {feed_text(steps[-1].feed, units).split(' ')[0]} {unit}"
 
 
-def way_text(steps: Sequence[Step]) -> str:
-    """Which way a pass runs, shortly."""
+def way_text(steps: Sequence[Step], below: bool) -> str:
+    """Which way a pass runs, shortly; with the spindle ``below`` which end is fed first."""
     last = steps[-1]
     rough = [step for step in steps if step is not last and step.way != "both"]
     if last.way == "both":
-        return "both sides cut, from left end"
+        return f"both sides cut, {_start(last, below)}"
     told = []
     if rough and (rough[-1].way, rough[-1].from_left) != (last.way, last.from_left):
-        told.append(_way(rough[-1]))
-    return ", last ".join([*told, _way(last)])
+        told.append(f"{rough[-1].way} {_start(rough[-1], below)}")
+    return ", last ".join([*told, f"{last.way} {_start(last, below)}"])
 
 
-def _way(step: Step) -> str:
-    return f"{step.way} from {'left' if step.from_left else 'right'} end"
+def _start(step: Step, below: bool) -> str:
+    end = "left end" if step.from_left else "right end"
+    return f"{end} first" if below else f"from {end}"

@@ -18,10 +18,12 @@ from profilestack.drawing.template.options import PAPERS
 from profilestack.drawing.wording import number_text, setup_text, title_of
 from profilestack.planning.check_dimensions import CheckDimension
 from profilestack.planning.plan import Plan
+from profilestack.planning.shop import USUAL_SHOPS
 from profilestack.stack import CurvedRun, Rectangle, Round, StraightRun, TurnedRun
 from profilestack.units import format_length
 
 MARGIN = 9.0
+UNIT_WORDS = {"mm": "mm", "in": "inches"}
 MOST_STANDING = 3
 """So many cautions stand on top of a sheet."""
 
@@ -95,7 +97,7 @@ def _head(stay: Lying, told: str, width: float, height: float, units: str) -> li
         said += f", radius {format_length(stack.run.radius, units)} over {stack.run.angle:g}°"
     said += f" · {plan.species.word}"
     marks.append(words((left, top - 11.6), said, BIG - 3.0, bold=True))
-    marks.append(words((left, top - 16.6), f"{_blank(plan, units)}", NAME))
+    marks.append(words((left, top - 16.6), fitted(_blank(stay, units), NAME, right - left), NAME))
     lies = f"Setup: {_how_it_lies(stay)}"
     marks.append(words((left, top - 21.6), fitted(lies, NAME + 1.5, room, bold=True), NAME + 1.5,
                        bold=True))  # fmt: skip
@@ -117,10 +119,16 @@ def _how_it_lies(stay: Lying) -> str:
     if setup.copies > 1:
         first = f"first turned by {setup.angle:g}°, " if setup.angle else ""
         return f"{setup.name}; {first}{setup.copies} times round"
-    return setup_text(stay.plan.stack, setup.name)
+    turn = (setup.angle + 180.0) % 360.0 - 180.0
+    if turn % 90.0:
+        way = "counter-clockwise" if turn > 0.0 else "clockwise"
+        return f"{setup.name}, tipped by {abs(turn):g}° {way}"
+    lies = setup_text(stay.plan.stack, setup.name)
+    return f"{lies}; the left end stays left" if abs(turn) == 180.0 and not stay.turned else lies
 
 
-def _blank(plan: Plan, units: str) -> str:
+def _blank(stay: Lying, units: str) -> str:
+    plan = stay.plan
     stock = plan.document.blank.stock
     if isinstance(stock, Rectangle) and isinstance(plan.document.run, TurnedRun):
         round_size = number_text(2.0 * stock.thickness, units)
@@ -132,7 +140,8 @@ def _blank(plan: Plan, units: str) -> str:
     else:
         size = "shaped as drawn"
     spare = [format_length(each, units) for each in SPARES[units]]
-    return f"Finished blank, planed: {size} {units}; {spare[0]} to {spare[1]} extra at each end"
+    text = f"Finished blank, planed: {size} {units}; {spare[0]} to {spare[1]} extra at each end"
+    return text if stay.below else f"{text} (machine code: --extra)"
 
 
 def _pages_of(
@@ -193,20 +202,20 @@ def _lies(
     if stay.below:
         told = [
             "Seen from the left end. The side to be cut lies on the table; the fence is at the "
-            "edge from which offsets run.",
+            f"edge from which offsets run. Lengths in {UNIT_WORDS[units]}.",
             "Zero: table and fence. Heights are of the tip above the table.",
             f"Hands, push blocks and hold-downs stay off {' and '.join(zones)} from the fence.",
         ]
     elif stay.turned:
         told = [
             "Seen from the side; half the section, the bit above. Offsets run along the part from "
-            "its left end.",
+            f"its left end. Lengths in {UNIT_WORDS[units]}.",
             "Zero: left end and axis of turning. Set either the depth below the surface or the "
             "radius, not both.",
         ]
     else:
         told = [
-            "Seen from the left end; the spindle is above.",
+            f"Seen from the left end; the spindle is above. Lengths in {UNIT_WORDS[units]}.",
             "Zero: Z on the bed, across on the fence edge. Set either the depth below the face or "
             "the height above the bed, not both.",
             f"Clamps stay off {' and '.join(zones)} from the fence edge, and off both ends of the "
@@ -240,7 +249,8 @@ def _check_block(stay: Lying, checks: Sequence[CheckDimension], width: float, un
         x, y = column * room, -6.2 - row * 7.2
         at = number_text(check.place, units)
         word = "radius" if stay.turned else "height"
-        what = f"{word} at {at}" if check.kind == "height" else f"across at {at}"
+        other = "along" if stay.turned else "across"
+        what = f"{word} at {at}" if check.kind == "height" else f"{other} at {at}"
         text = str(check.number)
         wide = text_width(text, WORD, bold=True) + 1.6
         marks += box(x, y - 4.6, wide, 3.8, Look(WHITE, (), Pen(INK, 0.25)))
@@ -260,10 +270,11 @@ def _minutes(stay: Lying, width: float) -> Block:
     cutting = sum(step.minutes for step in stay.steps)
     each = f" ({cutting / pieces:.1f} a piece)" if pieces > 1 else ""
     minutes = plan.minutes
+    figures = "usual figures" if plan.shop in USUAL_SHOPS.values() else "the shop's figures"
     text = (
         f"Cutting here {cutting:.0f} min{each}. Whole job {minutes.total:.0f} min: bits "
         f"{minutes.changes:.0f}, setups and tests {minutes.setups:.0f}, cutting "
-        f"{minutes.cutting:.0f}, sanding {minutes.sanding:.0f}; from usual figures."
+        f"{minutes.cutting:.0f}, sanding {minutes.sanding:.0f}; from {figures}."
     )
     block = paragraph(text, width, WORD)
     rule = line((0.0, -0.4), (width, -0.4), pen=Pen(INK, 0.3))

@@ -108,7 +108,8 @@ def _beside(bit: Block | None, rows: Block, width: float) -> Block:
 def _rest_block(rest: Rest, width: float) -> Block:
     text = (
         f"REST: {rest.share:.0%} of the blank has left this side. Let it lie overnight if you can, "
-        "plane the other side flat again, and set up anew."
+        "plane the other side flat again, and set up anew: what is planed off there comes off "
+        "every height above the bed from here on."
     )
     inner = paragraph(text, width - 3.0, NAME, INK, bold=True)
     marks = box(0.0, -inner.height - 2.4, width, inner.height + 1.6, Look("#F1F1F1", (), FRAME_PEN))
@@ -123,7 +124,7 @@ def _bit_block(visit: Visit, units: str) -> Block:
         f"shank, collet {format_length(bit.shank, units)}",
         f"sticks out {machine_number(bit.reach, units)}, grip {machine_number(bit.grip, units)}",
     ]
-    name = paragraph(bit.name, room, NAME, INK, bold=True, most=2)
+    name = paragraph(bit.name, room, NAME, INK, bold=True, most=3)
     facts = stacked([name, *(paragraph(text, room, TINY, INK, most=1) for text in told)])
     top = -1.6
     marks: list[Mark] = _silhouette(bit, top)
@@ -179,7 +180,7 @@ def _pass_row(visit: Visit, steps: Sequence[Step], width: float, units: str) -> 
     purpose = _purpose(first, units)
     more = feeds_text(steps, units)
     if not visit.stay.turned:
-        more = f"{more} · {way_text(steps)}"
+        more = f"{more} · {way_text(steps, visit.stay.below)}"
     beside = text_width(purpose, WORD, bold=True) + text_width(more, TINY) + 3.0 <= room
     named = paragraph(purpose, room, WORD, bold=True, most=2)
     marks += named.at(left, -1.2)

@@ -122,6 +122,26 @@ def test_the_table_has_its_own_frame() -> None:
     assert "above bed" not in said
     assert "face down on the table" in said
     assert "climb" not in said
+    assert "dowels" not in said
+    assert "both sides cut, right end first" in said
+    assert "both sides cut, from left end" in " ".join(text_of(page) for page in above)
+
+
+def test_what_the_spare_ends_and_a_turned_blank_ask_for() -> None:
+    back, face, tipped = (text_of(page) for page in sheets("cornice/crown"))
+    assert "extra at each end (machine code: --extra)" in face
+    assert "--extra" not in text_of(sheets("cornice/crown", "router-table")[0])
+    assert "back, turned over; the left end stays left" in back
+    assert "tipped by 45° clockwise" in tipped
+    for page in (back, face, tipped, text_of(sheets("half-column/rings")[0])):
+        assert "Lengths in mm." in page
+    assert "Lengths in inches." in text_of(sheets("cornice/crown", "cnc", "in", "Letter")[1])
+    assert "comes off every height above the bed" in text_of(sheets("cornice/bow")[1])
+    assert "from usual figures" in face
+
+
+def test_no_name_of_a_bit_is_cut_short() -> None:
+    assert "1/2 in radius" in text_of(sheets("cornice/crown")[2])
 
 
 def test_what_the_eye_looks_for_is_there() -> None:
@@ -129,11 +149,12 @@ def test_what_the_eye_looks_for_is_there() -> None:
     for words in (
         "4 pieces × 2400 mm long", "yellow-poplar", "Finished blank, planed: 84 × 20 mm", "grain",
         "face", "fence edge", "0: edge, bed", "left end", "right end", "no clamps", "Ø measured",
-        "sticks out", "rpm", "in 2 depths: 4.0, 7.9", "Check on the test piece", "dowel holes",
+        "sticks out", "rpm", "in 2 depths: 4.0, 7.9", "Check on the test piece",
+        "wooden dowels",
         "Cutting here", "a qualified operator come first",
     ):  # fmt: skip
         assert words in said, words
-    assert "dowel holes" not in text_of(sheets("cornice/bow")[0])  # never turned over
+    assert "dowels" not in text_of(sheets("cornice/bow")[0])  # never turned over
     assert "stop 60" in text_of(sheets("half-column/flutes")[0])
     assert "axis of turning" in text_of(sheets("half-column/rings")[0])
 

@@ -9,10 +9,9 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
 
-from profilestack.desktop.machine.export_window import ExportWindow
-from profilestack.desktop.machine.sheet_window import SheetWindow
-
 if TYPE_CHECKING:
+    from profilestack.desktop.machine.export_window import ExportWindow
+    from profilestack.desktop.machine.sheet_window import SheetWindow
     from profilestack.desktop.window import Window
 
 SHEETS = "PDF (*.pdf)"
@@ -30,12 +29,17 @@ class MachineOutputs(QObject):
     def show_sheet(self) -> None:
         """Show the run sheet, to be printed or saved."""
         if self.sheet is None:
+            # what draws sheets and writes files is loaded only now: the window is up sooner
+            from profilestack.desktop.machine.sheet_window import SheetWindow
+
             self.sheet = SheetWindow(self._window.document, self._ask_sheet, self._window)
         _come_forward(self.sheet)
 
     def show_export(self) -> None:
         """Show what can be written for other programs and machines."""
         if self.export is None:
+            from profilestack.desktop.machine.export_window import ExportWindow
+
             self.export = ExportWindow(self._window.document, self._ask, self._window)
         _come_forward(self.export)
 

@@ -11,6 +11,7 @@ passes, the numbers and the cautions. Run from the project's root:
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import subprocess
 import sys
@@ -150,45 +151,63 @@ def in_window(stack: Stack) -> Times:
     return times
 
 
-def measure(what: str, count: int, scale: float) -> bool:
-    """Print the figures of one case; whether they keep to the limits."""
+def measure(what: str, count: int, scale: float) -> dict[str, float]:
+    """The figures of one case [ms]: median and 95th percentile by the clock, and processor's."""
     stack = replace(fitted(count), bits=tuple(bits().values()))
     times = (in_window if what == "window" else on_bench)(stack)
-    median, late = float(np.median(times.clock)), float(np.percentile(times.clock, 95.0))
+    return {
+        "median": float(np.median(times.clock)),
+        "late": float(np.percentile(times.clock, 95.0)),
+        "processor": float(np.median(times.processor)),
+        "recompute": float(np.median(times.recompute)),
+    }
+
+
+def said(what: str, count: int, scale: float, got: dict[str, float]) -> str:
+    """One case in words."""
     most, most_late = LIMITS.get((count, scale), (None, None))
-    kept = (most is None or median <= most) and (most_late is None or late <= most_late)
     limits = " and ".join(f"{limit:g}" for limit in (most, most_late) if limit is not None)
-    print(
-        f"{what:>6}  {count:3d} passes at {100 * scale:.0f} %:"
-        f"  median {median:6.2f} ms   95 % {late:6.2f} ms"
-        f"   processor {np.median(times.processor):6.2f} ms,"
-        f" of it recompute {np.median(times.recompute):5.2f} ms"
-        f"   {f'at most {limits}: ' if limits else ''}{'kept' if kept else 'BROKEN'}",
-        flush=True,
+    kept = (most is None or got["median"] <= most) and (
+        most_late is None or got["late"] <= most_late
     )
-    return kept
+    return (
+        f"{what:>6}  {count:3d} passes at {100 * scale:.0f} %:"
+        f"  median {got['median']:6.2f} ms   95 % {got['late']:6.2f} ms"
+        f"   processor {got['processor']:6.2f} ms, of it recompute {got['recompute']:5.2f} ms"
+        f"   {f'at most {limits}: ' if limits else ''}{'kept' if kept else 'BROKEN'}"
+    )
 
 
-def main() -> int:
-    """Measure all cases, each scale in a process of its own; 1 where a limit is broken."""
+def in_own_process(what: str, count: int, scale: float) -> dict[str, float]:
+    """The figures of one case, measured by a process that shows everything at ``scale``."""
+    case = (what, str(count), str(scale))
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.benchmarks.app_frames", "--one", *case],
+        env={**os.environ, "QT_SCALE_FACTOR": str(scale)}, check=True, capture_output=True,
+        text=True,
+    )  # fmt: skip
+    figures: dict[str, float] = json.loads(done.stdout)
+    return figures
+
+
+def main() -> None:
+    """Measure the cases asked for, each in a process of its own."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--scale", type=float, help="1 or 2; both when left out")
+    parser.add_argument("--scale", type=float, nargs="*", default=[1.0, 2.0])
     parser.add_argument("--passes", type=int, nargs="*", default=[12, 200])
     parser.add_argument("--what", nargs="*", default=["bench", "window"])
+    parser.add_argument("--one", nargs=3, metavar=("WHAT", "PASSES", "SCALE"))
     asked = parser.parse_args()
-    if asked.scale is not None:
-        kept = [measure(w, count, asked.scale) for w in asked.what for count in asked.passes]
-        return 0 if all(kept) else 1
-    codes = [
-        subprocess.run(
-            [sys.executable, "-m", "tests.benchmarks.app_frames", "--scale", str(scale),
-             "--passes", *map(str, asked.passes), "--what", *asked.what],
-            env={**os.environ, "QT_SCALE_FACTOR": str(scale)}, check=False,
-        ).returncode
-        for scale in (1.0, 2.0)
-    ]  # fmt: skip
-    return max(codes)
+    if asked.one is not None:
+        what, count, scale = asked.one
+        print(json.dumps(measure(what, int(count), float(scale))))
+        return
+    for scale in asked.scale:
+        for what in asked.what:
+            for count in asked.passes:
+                got = in_own_process(what, count, scale)
+                print(said(what, count, scale, got), flush=True)
 
 
 if __name__ == "__main__":
-    raise SystemExit(main())
+    main()

@@ -16,7 +16,7 @@ import scipy
 import shapely
 
 from profilestack.jobs.cut import cut_and_judge
-from tests.benchmarks.finder import section
+from tests.benchmarks import app, finder
 from tests.benchmarks.processes import COMMANDS, PROCESS_BOUNDS, ROOT, run_measured
 from tests.benchmarks.stacks import BOUNDS, bits, fitted
 
@@ -110,7 +110,9 @@ def main() -> None:
         for name, words in COMMANDS.items():
             runs[name].append(run_measured(words))
     load = f"{before:.1f} before, {os.getloadavg()[0]:.1f} after"
-    PAGE.write_text(f"{page(rounds, runs, load)}\n{section()}", encoding="utf-8")
+    PAGE.write_text(
+        f"{page(rounds, runs, load)}\n{finder.section()}\n\n{app.section()}", encoding="utf-8"
+    )
     print(PAGE.read_text(encoding="utf-8"))
 
 

@@ -27,7 +27,7 @@ def test_the_first_start_opens_the_example_later_ones_the_last_file(
 ) -> None:
     begin(desk)
     (first,) = desk.windows
-    assert len(first.document.stack.passes) == 10
+    assert len(first.document.stack.passes) == 11
     assert first.document.session.path is None
     assert read_settings(places.settings)[0].started
     desk.open(file, first)

@@ -7,6 +7,7 @@ import math
 import pytest
 
 from profilestack.cutting.cut import CHORD
+from profilestack.jobs.spread import spread_of
 from tests.unit.examples.pieces import Pieces, stops
 
 FLAT_OF_SMALL_V = 0.020 * 25.4
@@ -44,8 +45,24 @@ def _sloping_back_at_the_wall() -> float:
 
 def test_the_crown_needs_the_lane_over_its_ovolo(pieces: Pieces) -> None:
     assert pieces.stack("cornice/crown").passes[2].relief
-    without = pieces.in_order("cornice/crown", 1, 2, 4, 5, 6, 7, 8, 9, 10)
+    without = pieces.in_order("cornice/crown", 1, 2, 4, 5, 6, 7, 8, 9, 10, 11)
     assert stops(pieces.judge(without)) == {"shank-rubs", "too-deep"}
+
+
+def test_without_its_lane_on_the_wedge_a_fin_stands_in_many_crowns(pieces: Pieces) -> None:
+    """The round reaches 15.875 - 12.7 above its arc, the step under the fillet is 3 high.
+
+    So 0.175 of overlap is left; the wedge alone (0.2 degrees at some 40 mm) takes 0.14 of it.
+    """
+    assert pieces.stack("cornice/crown").passes[9].relief
+    without = pieces.in_order("cornice/crown", 1, 2, 3, 4, 5, 6, 7, 8, 9, 11)
+    spreads = []
+    for stack in (pieces.stack("cornice/crown"), without):
+        spread = spread_of(pieces.judge(stack), pieces.drawer)
+        assert spread is not None
+        spreads.append(spread.standing)
+    assert spreads[0] < 0.02
+    assert spreads[1] > 0.1
 
 
 def test_the_bow_and_the_installed_cornice_are_one_section(pieces: Pieces) -> None:

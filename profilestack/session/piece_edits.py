@@ -11,8 +11,10 @@ from dataclasses import replace
 from typing import Any
 
 from profilestack.cutting.stroke import lie_of
+from profilestack.errors import InputError, Problem
 from profilestack.session.pass_edits import Edited, named
 from profilestack.session.pass_text import free_name
+from profilestack.session.target_fit import WIDEST
 from profilestack.stack import (
     FACE,
     Blank,
@@ -26,6 +28,7 @@ from profilestack.stack import (
     StraightRun,
     TurnedRun,
 )
+from profilestack.units import format_length
 
 BLANK_KINDS = {"rectangle": Rectangle, "round": Round, "outline": OutlineStock}
 RUN_KINDS = {kind.kind: kind for kind in (StraightRun, CurvedRun, TurnedRun)}
@@ -73,7 +76,14 @@ def with_blank_kind(stack: Stack, kind: str) -> Edited:
 
 
 def with_blank_size(stack: Stack, key: str, size: float) -> Edited:
-    """The blank with another width, thickness or diameter [mm]."""
+    """The blank with another width, thickness or diameter [mm].
+
+    Raises:
+        InputError: the size is impossible, or a slip of the unit.
+    """
+    if size > WIDEST:
+        expected = f"at most {format_length(WIDEST, stack.units)}"
+        raise InputError(Problem(key, "is wider than any molding", expected))
     sizes: dict[str, Any] = {key: size}
     stock = replace(stack.blank.stock, **sizes)
     return replace(stack, blank=replace(stack.blank, stock=stock)), f"Change the blank's {key}"

@@ -13,6 +13,9 @@ from profilestack.units import format_length
 
 DIGITS = 9
 
+WIDEST = 3000.0
+"""No board is offered that is wider or thicker [mm]: such a size is a slip of the unit."""
+
 
 @dataclass(frozen=True, slots=True)
 class FittedBlank:
@@ -74,7 +77,7 @@ def with_fitting_blank(stack: Stack) -> FittedBlank | None:
 def _with_blank(stack: Stack, width: float, thickness: float) -> FittedBlank | None:
     """Another board, if it is another one and holds the target."""
     sides = (round(width, DIGITS), round(thickness, DIGITS))
-    if min(sides) <= 0.0 or stack.blank.stock == Rectangle(*sides):
+    if not 0.0 < min(sides) <= max(sides) <= WIDEST or stack.blank.stock == Rectangle(*sides):
         return None
     fitted = replace(stack, blank=Blank(Rectangle(*sides), stack.blank.species))
     return None if target_trouble(fitted) else FittedBlank(fitted, *sides)

@@ -52,6 +52,11 @@ def test_the_blank_takes_sizes_and_forms() -> None:
     assert piece_edits.with_blank_kind(shaped, "rectangle")[0].blank.stock == Rectangle(40.0, 25.0)
     with pytest.raises(InputError, match="width"):
         piece_edits.with_blank_size(STACK, "width", 0.0)
+    with pytest.raises(InputError, match="at most 3000 mm"):
+        piece_edits.with_blank_size(STACK, "thickness", 3000.1)
+    with pytest.raises(InputError, match="at most 3000 mm"):
+        piece_edits.with_blank_size(log, "diameter", 1e6)
+    assert piece_edits.with_blank_size(STACK, "width", 3000.0)[0].blank.stock.width == 3000.0
 
 
 def test_the_run_keeps_its_pieces_through_its_kinds() -> None:

@@ -68,3 +68,13 @@ def test_no_board_helps_a_path_beyond_the_corner_or_another_blank() -> None:
     assert target_trouble(rod)
     assert with_fitting_blank(rod) is None
     assert with_snug_blank(rod) is None
+
+
+def test_no_board_is_offered_for_a_slip_of_the_unit() -> None:
+    assert isinstance(STRIP.column, MemberColumn)
+    for slip in ({"scale": 1000.0}, {"at": (999_999.0, 0.0)}, {"at": (0.0, 999_999.0)}):
+        far = MemberTarget(replace(STRIP.column, **slip))
+        assert "leaves the blank" in target_trouble(stack(30.0, 20.0, far))
+        assert with_fitting_blank(stack(30.0, 20.0, far)) is None
+    inch = MemberTarget(replace(STRIP.column, scale=25.4))
+    assert with_fitting_blank(stack(30.0, 20.0, inch)) is not None

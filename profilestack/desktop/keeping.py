@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 AFTER_UNDO = 200
 """So soon after undo or redo [ms]: many in a row are written once, a slow disk holds up none."""
 
+AFTER_EDIT = 1_000
+"""So soon after an edit [ms]: edits in a row are written once, not each."""
+
 EVERY = 10_000
 """So often the journal is written while something is not saved [ms]."""
 
@@ -34,6 +37,8 @@ class Keeping(QObject):
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.timeout.connect(self.keep)
+        # a preview tells nothing of the file: the hand still moves
+        window.document.file_changed.connect(self._edited)
 
     def keep(self) -> None:
         """Write what is not saved, or clear the journal where all is."""
@@ -50,7 +55,7 @@ class Keeping(QObject):
 
     def keep_soon(self) -> None:
         """Write it once the hand rests, at the latest after :data:`AFTER_UNDO`."""
-        if not self._soon.isActive():
+        if not self._soon.isActive() or self._soon.remainingTime() > AFTER_UNDO:
             self._soon.start(AFTER_UNDO)
 
     def end(self) -> None:
@@ -58,6 +63,10 @@ class Keeping(QObject):
         self.timer.stop()
         self._soon.stop()
         self.journal.clear()
+
+    def _edited(self) -> None:
+        if self._window.document.session.is_modified and not self._soon.isActive():
+            self._soon.start(AFTER_EDIT)
 
     def _tell(self, why: str) -> None:
         if not self._has_failed:  # said once, not every ten seconds

@@ -17,6 +17,7 @@ from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.desk import Desk
 from profilestack.desktop.faults import Faults
+from profilestack.desktop.keeping import AFTER_EDIT
 from profilestack.desktop.main import begin
 from profilestack.desktop.window import Window
 from profilestack.files import saving
@@ -43,6 +44,16 @@ def test_the_journal_follows_the_document(desk: Desk, file: Path, qtbot: QtBot) 
     qtbot.waitUntil(lambda: "Changed" in place.read_text())
     window.save()
     assert not place.exists()
+
+
+def test_an_edit_is_in_the_journal_soon(window: Window, qtbot: QtBot) -> None:
+    place = window.keeping.journal.place
+    retitled(window, "Changed")
+    assert not place.exists()
+    qtbot.waitUntil(place.exists, timeout=3 * AFTER_EDIT)
+    assert "Changed" in place.read_text()
+    retitled(window, "Again")
+    qtbot.waitUntil(lambda: "Again" in place.read_text(), timeout=3 * AFTER_EDIT)
 
 
 def test_the_journal_is_written_every_ten_seconds(window: Window) -> None:

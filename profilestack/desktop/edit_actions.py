@@ -17,7 +17,10 @@ if TYPE_CHECKING:
 
 
 def undo(window: Window) -> None:
-    """One step back; the journal follows soon."""
+    """One step back; the journal follows soon. What the hand still holds is let go, no more."""
+    if window.bench.section.move_now is not None:
+        window.bench.section.hands.give_up()
+        return
     window.document.undo()
     window.keeping.keep_soon()
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt
-from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QWheelEvent
+from PySide6.QtGui import QColor, QDragEnterEvent, QDragMoveEvent, QDropEvent, QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -13,10 +13,12 @@ from profilestack.desktop.carrying import BIT
 from profilestack.desktop.section.keys import KEYS
 from profilestack.desktop.section.tips import tip_at
 from profilestack.desktop.theme import theme_now
+from profilestack.desktop.window import Window
 from profilestack.finding.advice import Stretch
+from profilestack.geometry.path import Path
 from profilestack.session.pass_edits import nudge_step
 from profilestack.stack import Pass, Setup
-from tests.gui.benches import ALT, MIDDLE, NO_KEYS, SHIFT, TOP, HandOver, bench_on, board
+from tests.gui.benches import ALT, MIDDLE, NO_KEYS, SHIFT, TOP, WIDTH, HandOver, bench_on, board
 
 HALF_STEP = 0.005 + 1e-9
 """Numbers that nothing holds are rounded to 0.01 mm."""
@@ -147,6 +149,42 @@ def test_an_undo_in_the_middle_of_a_drag_ends_it(bench: Bench, hand: HandOver) -
     assert bench.document.stack is first
     assert bench.document.session.undo_label is None
     assert bench.document.session.redo_label == "Move pass 1"
+
+
+def test_the_action_undo_lets_go_of_a_drag_and_of_no_more(window: Window) -> None:
+    window.document.edit(board(), "Take the board")
+    window.show()
+    window.bench.fit()
+    kept = window.document.stack
+    hand = HandOver(window.bench.section, window.bench)
+    begin = hand.over(20.3, 35.0)
+    hand.press(begin)
+    hand.move(begin + QPointF(30.0, 0.0), ALT)
+    assert window.document.stack != kept
+    window.actions_by_name["undo"].trigger()
+    assert window.document.stack is kept
+    hand.move(begin + QPointF(60.0, 0.0), ALT)
+    hand.release()
+    assert window.document.stack is kept
+    window.actions_by_name["undo"].trigger()
+    assert window.document.session.redo_label == "Take the board"
+
+
+def test_what_cannot_be_cut_shows_the_blank_and_the_wanted_profile(qtbot: QtBot) -> None:
+    bench = bench_on(board(target=Path((0.0, 25.0)).line((WIDTH + 10.0, 25.0))))
+    qtbot.addWidget(bench)
+    assert bench.document.report is None
+    picture = bench.section.grab().toImage()
+    ratio = picture.devicePixelRatio()
+
+    def color_at(x: float, z: float) -> QColor:
+        at = QPointF(bench.axis.pixel_of_x(x), bench.axis.pixel_of_z(z)) * ratio
+        return picture.pixelColor(at.toPoint())
+
+    theme = theme_now()
+    assert color_at(20.0, 25.0) == color_at(WIDTH + 5.0, 25.0) == QColor(theme.target)
+    assert color_at(20.0, 10.0) != QColor(theme.paper)
+    assert color_at(WIDTH + 5.0, 10.0) == QColor(theme.paper)
 
 
 def test_a_press_without_a_move_chooses_and_changes_nothing(bench: Bench, hand: HandOver) -> None:

@@ -160,12 +160,16 @@ class Canvas(QWidget):
         return picture
 
     def _paint_trouble(self, painter: QPainter) -> None:
-        """Why there is nothing to see."""
-        painter.setPen(QColor(theme_now().ink))
+        """Why nothing is cut; the blank and the wanted profile are seen all the same."""
+        theme = theme_now()
         text = "\n".join(str(problem) for problem in self.document.session.trouble)
         edge, depth = self.ruler_edge + 16.0, self.ruler_depth + 16.0
         room = QRectF(self.rect()).adjusted(edge, depth, -16.0, -16.0)
-        painter.drawText(room, int(Qt.TextFlag.TextWordWrap), f"This cannot be cut:\n{text}")
+        text, flags = f"This cannot be cut:\n{text}", int(Qt.TextFlag.TextWordWrap)
+        words = painter.boundingRect(room, flags, text)
+        painter.fillRect(words.adjusted(-8.0, -8.0, 8.0, 8.0), QColor(theme.paper))
+        painter.setPen(QColor(theme.ink))
+        painter.drawText(room, flags, text)
 
     def _put_rulers(self, painter: QPainter, rulers: QPixmap, ratio: float) -> None:
         """The two bands alone: the rest of the picture is clear."""

@@ -19,7 +19,7 @@ from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
 from profilestack.desktop.section.inks import hatch, mixed, pen
 from profilestack.desktop.section.marks import axis_points
-from profilestack.desktop.section.shapes import chain_shape, shape_of, shapes_of
+from profilestack.desktop.section.shapes import SEEN, chain_shape, shape_of, shapes_of
 from profilestack.desktop.theme import Theme
 from profilestack.drawing.scene import SLIVER, SMALL_AREA
 from profilestack.geometry.path import Point, Points
@@ -47,6 +47,7 @@ class Wood:
         """Paint the section; ``ratio`` is the screen's pixels per pixel."""
         report = self.document.report
         if report is None:
+            paint_uncut(painter, self.document, self.axis, theme)
             return
         cut = report.cut
         shapes = self._stroke_shapes(cut)
@@ -226,3 +227,17 @@ def _thick(regions: tuple[BaseGeometry, ...]) -> list[BaseGeometry]:
     area, length = shapely.area(pieces), shapely.length(pieces)
     thick = (area > SMALL_AREA) & (2.0 * area > SLIVER * length)
     return [MultiPolygon(list(pieces[thick & (owner == k)])) for k in range(len(regions))]
+
+
+def paint_uncut(painter: QPainter, document: Document, axis: Axis, theme: Theme) -> None:
+    """The blank and the wanted profile of what cannot be cut: one sees where they part."""
+    stack, chord = document.stack, SEEN / axis.scale
+    blank = QPainterPath()
+    blank.addPolygon(chain_shape(stack.blank.outline().flatten(chord), axis))
+    painter.setRenderHint(SMOOTH)
+    painter.fillPath(blank, mixed(theme.blank, theme.paper, 0.4))
+    painter.strokePath(blank, pen(theme.quiet, 1.0, (4.0, 3.0)))
+    if stack.target is not None:
+        painter.setBrush(NO_BRUSH)
+        painter.setPen(pen(theme.target, 2.0))
+        painter.drawPolyline(chain_shape(stack.target.path().flatten(chord), axis))

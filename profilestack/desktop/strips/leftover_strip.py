@@ -138,6 +138,8 @@ class LeftoverStrip(Strip):
         else:
             painter.setPen(pen(theme.quiet))
             text = "No wanted profile to compare with"
+            if self.document.report is None and self.document.stack.target is not None:
+                text = "Nothing to compare: it cannot be cut"
             painter.drawText(room, Qt.AlignmentFlag.AlignCenter, text)
 
     def _paint_sides(

@@ -31,6 +31,7 @@ class Bench(QWidget):
         self.section = SectionView(document, axis)
         self.leftover = LeftoverStrip(document, axis)
         self._fitted = (axis.left, axis.top, axis.scale)
+        self._blank = document.stack.blank
         parts = QSplitter(Qt.Orientation.Vertical)
         parts.setChildrenCollapsible(False)
         for part, share in ((self.light, 0), (self.section, 1), (self.leftover, 0)):
@@ -40,6 +41,7 @@ class Bench(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
         layout.addWidget(parts)
+        document.changed.connect(self._look_at_blank)
         document.cursor_moved.connect(self._tell_place)
         document.units_changed.connect(self._tell_place)
         self.section.held_changed.connect(self.held_changed)
@@ -93,6 +95,12 @@ class Bench(QWidget):
         if report is None or cursor is None:
             return ""
         return words_at(report, cursor, self.document.units)
+
+    def _look_at_blank(self) -> None:
+        """Another blank is shown whole too, unless somebody has zoomed."""
+        if self.document.stack.blank != self._blank:
+            self._blank = self.document.stack.blank
+            self._fit_again()
 
     def _fit_again(self) -> None:
         axis = self.axis

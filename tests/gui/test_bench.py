@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.bench import Bench
+from profilestack.stack import Blank, Rectangle
 from tests.gui.benches import TOP, WIDTH, bench_on, board
 
 
@@ -46,6 +49,24 @@ def test_a_zoom_is_left_alone_when_the_bench_is_resized(qtbot: QtBot) -> None:
     bench.fit()
     resize(bench, 700, 600)
     assert shows_all(bench)
+
+
+def test_a_larger_blank_is_shown_whole_unless_somebody_zoomed(qtbot: QtBot) -> None:
+    bench = bench_on(board())
+    qtbot.addWidget(bench)
+    document, scale = bench.document, bench.axis.scale
+
+    def widen(factor: float) -> None:
+        blank = Blank(Rectangle(factor * WIDTH, TOP))
+        document.edit(replace(document.stack, blank=blank, target=None), "Widen")
+
+    widen(2.0)
+    assert bench.axis.pixel_of_x(2.0 * WIDTH) < bench.section.width()
+    assert bench.axis.scale < scale
+    bench.zoom_in()
+    seen = (bench.axis.left, bench.axis.top, bench.axis.scale)
+    widen(3.0)
+    assert (bench.axis.left, bench.axis.top, bench.axis.scale) == seen
 
 
 def test_zooming_in_and_out_goes_about_the_middle_and_back(qtbot: QtBot) -> None:

@@ -5,6 +5,7 @@ Members are counted from 0 here, from the molding's top, and from 1 in the label
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -61,6 +62,20 @@ def with_member_changed(column: MemberColumn, at: int, **changes: Any) -> Edited
     """One member with other measures."""
     member = replace(column.members[at], **changes)
     return with_member(column, at, member), f"Change member {at + 1}"
+
+
+def measured(member: Member, key: str, value: float | None) -> dict[str, Any]:
+    """What changes when a measure is typed: with its height a quarter's projection changes too.
+
+    So a quarter round stays one. A projection that is typed itself makes it flatter or bolder.
+    """
+    changes: dict[str, Any] = {key: value}
+    is_quarter = {"height", "projection"} <= set(MEMBERS[member.member].required) and (
+        abs(member.projection or 0.0) == member.height
+    )
+    if key == "height" and value is not None and is_quarter:
+        changes["projection"] = math.copysign(value, member.projection or 0.0)
+    return changes
 
 
 def with_member(column: MemberColumn, at: int, member: Member) -> MemberColumn:

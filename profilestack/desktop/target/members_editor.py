@@ -28,6 +28,7 @@ from profilestack.errors import InputError
 from profilestack.session.member_edits import (
     Edited,
     as_other,
+    measured,
     new_member,
     with_lie,
     with_member,
@@ -143,12 +144,12 @@ class MembersEditor(QWidget):
 
     def _measure(self, key: str, value: float | None) -> Make:
         """A measure of the chosen member, with others that wait for it: height after projection."""
-        alone: dict[str, Any] = {key: value}
         waiting = self.member.waiting(key)
 
         def change(column: MemberColumn) -> Edited:
+            alone = measured(column.members[self.at], key, value)
             try:
-                return with_member_changed(column, self.at, **alone, **waiting)
+                return with_member_changed(column, self.at, **{**alone, **waiting})
             except InputError:
                 return with_member_changed(column, self.at, **alone)
 

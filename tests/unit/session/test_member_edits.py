@@ -9,6 +9,7 @@ from profilestack.session.member_edits import (
     as_other,
     first_column,
     keys_of,
+    measured,
     new_member,
     with_lie,
     with_member_added,
@@ -71,6 +72,20 @@ def test_member_is_changed_and_refused() -> None:
     assert label == "Change member 2"
     with pytest.raises(InputError, match="height"):
         with_member_changed(COLUMN, 1, height=-1.0)
+
+
+def test_a_quarter_stays_one_when_its_height_is_typed() -> None:
+    quarter = Member("ovolo", 18.0, 18.0)
+    assert measured(quarter, "height", 12.7) == {"height": 12.7, "projection": 12.7}
+    assert measured(quarter, "projection", 12.7) == {"projection": 12.7}
+    upside_down = Member("cavetto", 18.0, -18.0)
+    assert measured(upside_down, "height", 6.0) == {"height": 6.0, "projection": -6.0}
+
+
+def test_what_is_no_quarter_keeps_its_projection() -> None:
+    assert measured(COVE, "height", 12.0) == {"height": 12.0}
+    assert measured(FILLET, "height", 12.0) == {"height": 12.0}
+    assert measured(Member("torus", 10.0, 5.0), "height", 12.0) == {"height": 12.0}
 
 
 def test_last_member_cannot_go() -> None:

@@ -117,7 +117,8 @@ def area_number(area: float | None, units: str) -> str:
     if area is None:
         return "–"
     digits = 1 if units == "mm" else 3
-    return f"{area * to_units(1.0, units) ** 2:.{digits}f}"
+    # what rounds to nothing has no sign
+    return f"{round(area * to_units(1.0, units) ** 2, digits) + 0.0:.{digits}f}"
 
 
 def area_text(area: float | None, units: str) -> str:
@@ -132,7 +133,8 @@ def volume_text(volume: float | None, units: str) -> str:
         return "–"
     word, edge = BIG_UNITS[units]
     said = volume * (to_units(1.0, units) / edge) ** 3
-    return f"{said:.{1 if said < 100.0 else 0}f} {word}"
+    digits = 1 if said < 100.0 else 0
+    return f"{round(said, digits) + 0.0:.{digits}f} {word}"
 
 
 def both_lengths(mm: float) -> str:

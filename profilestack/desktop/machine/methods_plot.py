@@ -137,7 +137,7 @@ class MethodsChart(QWidget):
             left = min(max(at.x() - wide / 2.0, room.left()), room.right() - wide)
             words = QRectF(left, at.y() + RING + 2.0, wide, line)
             ground = QColor(theme.panel)
-            ground.setAlphaF(0.85)
+            ground.setAlphaF(0.6)
             painter.fillRect(words, ground)
             painter.drawText(words, int(Qt.AlignmentFlag.AlignCenter), crossing.said)
 

@@ -228,16 +228,21 @@ class LeftoverStrip(Strip):
             self.document.move_cursor((self.axis.x_at(begin + pixels), place[1]))
 
     def _hop(self, comparison: Comparison, step: int) -> None:
-        ridges = sorted(ridge.at for ridge in comparison.ridges if ridge.height >= LOWEST_RIDGE)
-        if not ridges:
-            return
         now = self.document.cursor
-        x = now[0] if now is not None else -1e9
-        if step > 0:
-            self.document.move_cursor(next((at for at in ridges if at[0] > x + 1e-6), ridges[0]))
-        else:
-            before = [at for at in ridges if at[0] < x - 1e-6]
-            self.document.move_cursor(before[-1] if before else ridges[-1])
+        ridge = _next_ridge(comparison, now[0] if now is not None else -1e9, step)
+        if ridge is not None:
+            self.document.move_cursor(ridge)
+
+
+def _next_ridge(comparison: Comparison, x: float, step: int) -> tuple[float, float] | None:
+    """The next ridge to the right of a place (``step`` above 0) or to the left, round the ends."""
+    ridges = sorted(ridge.at for ridge in comparison.ridges if ridge.height >= LOWEST_RIDGE)
+    if not ridges:
+        return None
+    if step > 0:
+        return next((at for at in ridges if at[0] > x + 1e-6), ridges[0])
+    before = [at for at in ridges if at[0] < x - 1e-6]
+    return before[-1] if before else ridges[-1]
 
 
 class _Levels:

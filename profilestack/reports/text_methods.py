@@ -13,6 +13,7 @@ from profilestack.planning.methods import Method
 from profilestack.planning.minutes import length_of_travel
 from profilestack.planning.work import break_even
 from profilestack.reports.layout import columns, fixed, joined, paragraph, plain
+from profilestack.stack import CurvedRun, TurnedRun
 from profilestack.units import format_length, to_units
 
 CALLED = {
@@ -55,9 +56,10 @@ def _head(report: MethodsReport, units: str) -> Iterator[str]:
     stack, shop = report.stack, report.methods.plan.shop
     length = length_of_travel(stack)
     count = stack.run.pieces
+    round_it = {TurnedRun: " once round", CurvedRun: " along the bend"}.get(type(stack.run), "")
     yield from paragraph(plain(stack.title) or "Untitled stack")
     yield from paragraph(
-        f"{count} piece{'s' if count != 1 else ''} of {format_length(length, units)}: "
+        f"{count} piece{'s' if count != 1 else ''} of {format_length(length, units)}{round_it}: "
         f"{run_length(count * length, units)}. {shop.machine.called}; {shop.rate:g} an hour."
     )
 

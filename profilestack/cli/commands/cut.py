@@ -62,4 +62,6 @@ def run(call: argparse.Namespace) -> int:
     if call.plot is not None:
         write_picture(report, call.plot, units)
     options.deliver(text, call.output)
+    if call.spread and spread is None:
+        options.tell(["--spread: without a wanted profile and passes no cut can be off it"])
     return 0 if report.is_good else 1

@@ -106,3 +106,12 @@ def test_refusals(call: Call, folder: Folder) -> None:
     assert call("methods", str(OGEE), "--cusp", "0").code == 2
     assert call("methods", str(OGEE), "--plot", "chart.doc").code == 2
     assert not Path(folder.path / "chart.doc").exists()
+
+
+def test_the_length_of_a_bend_or_a_ring_is_not_taken_for_a_parts(call: Call) -> None:
+    for name, said in (
+        ("half-column/rings", "2 pieces of 238.76 mm once round: 0.5 m"),  # 76 mm across, pi times
+        ("cornice/bow", "1 piece of 972.85 mm along the bend: 1.0 m"),  # 929 mm through 60 degrees
+        ("ogee/small", "4 pieces of 2000 mm: 8.0 m"),
+    ):
+        assert said in call("methods", str(EXAMPLES / f"{name}.stack.toml")).out

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.unit.cli.calling import Call, Folder
+from tests.unit.cli.calling import BOARD, Call, Folder
 from tests.unit.planning.shipped import CROWN
 
 
@@ -49,3 +49,12 @@ def test_a_router_tables_errors_are_larger(call: Call, folder: Folder) -> None:
     ]
     assert table["errors"]["edge_zero"] == 0.2 > usual["errors"]["edge_zero"]
     assert table["overcut"]["median"] > usual["overcut"]["median"]
+
+
+def test_without_a_wanted_profile_it_says_that_nothing_is_tried(call: Call, folder: Folder) -> None:
+    start, end = BOARD.index("[target]"), BOARD.index("[[setup]]")
+    folder.write("none.stack.toml", BOARD[:start] + BOARD[end:])
+    answer = call("cut", "none.stack.toml", "--spread")
+    assert answer.code == 0
+    assert "note: --spread: without a wanted profile" in answer.err
+    assert "--spread" not in call("cut", "none.stack.toml").err

@@ -31,7 +31,7 @@ from profilestack.planning.shop import USUAL_SHOP, USUAL_SHOPS
 from profilestack.planning.usual_errors import errors_on
 from profilestack.planning.work import break_even
 from profilestack.session.planned_order import LABEL
-from profilestack.stack.edits import with_passes_moved, without_passes
+from profilestack.stack.edits import with_pass, with_passes_moved, without_passes
 
 CROWN = shipped_examples_dir() / "cornice" / "crown.stack.toml"
 
@@ -138,6 +138,19 @@ def test_back_where_it_was_nothing_is_worked_out_anew(qtbot: QtBot, window: Wind
     assert panel.plan.work.is_fresh
     assert not panel.plan.work.is_busy
     assert panel.plan.work.answer is plan
+
+
+def test_while_a_hand_moves_the_panel_keeps_still(qtbot: QtBot, window: Window) -> None:
+    panel = page(window, "Plan")
+    rest(qtbot, panel.plan.work)
+    document, told = window.document, []
+    panel.plan.work.changed.connect(lambda: told.append(panel.plan.work.is_fresh))
+    for step in range(20):
+        single = replace(document.stack.passes[4], offset=52.0 + 0.01 * step)
+        document.preview(with_pass(document.stack, 4, single))
+    assert told == [False]
+    document.abandon()
+    assert told == [False, True]
 
 
 def test_nothing_is_worked_out_that_nobody_sees(qtbot: QtBot, window: Window) -> None:

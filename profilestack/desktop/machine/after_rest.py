@@ -70,6 +70,7 @@ class AfterRest(QObject):
         self.trouble = ""
         self._job, self._wishes = job, wishes
         self._wanting: set[str] = set()
+        self._told: tuple[object, ...] = ()
         self._asked: Task | None = None
         self._answered: Task | None = None
         self._background = Background(self)
@@ -112,7 +113,7 @@ class AfterRest(QObject):
             self._stop()
             if self._wanting:
                 self._rest.start()
-        self.changed.emit()
+        self._tell()
 
     def _stop(self) -> None:
         self._rest.stop()
@@ -127,7 +128,7 @@ class AfterRest(QObject):
                 self._answered, self.answer, self.trouble = None, None, ""
         else:
             self._background.run(self._job, task)
-        self.changed.emit()
+        self._tell()
 
     def _hear(self, answer: Any) -> None:
         self._take(answer, "")
@@ -138,4 +139,11 @@ class AfterRest(QObject):
     def _take(self, answer: Any, trouble: str) -> None:
         self._answered, self.answer, self.trouble = self._asked, answer, trouble
         self._asked = None
-        self.changed.emit()
+        self._tell()
+
+    def _tell(self) -> None:
+        """Say that something changed, if it did: while a hand moves, nothing does."""
+        state = (id(self.answer), self.trouble, self.is_fresh, self.is_busy, self._answered)
+        if state != self._told:
+            self._told = state
+            self.changed.emit()

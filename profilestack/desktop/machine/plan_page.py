@@ -46,6 +46,7 @@ class PlanPage(QWidget):
         self.list.selectionModel().currentChanged.connect(self._chosen)
         self.work.changed.connect(self.refresh)
         document.units_changed.connect(self.refresh)
+        document.shop_changed.connect(self.refresh)
         document.chosen_changed.connect(self._follow)
         self.refresh()
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy
 
 from profilestack.desktop.theme import theme_now
 
@@ -45,21 +45,3 @@ class Paragraph(QLabel):
         if palette.color(QPalette.ColorRole.WindowText) != color:
             palette.setColor(QPalette.ColorRole.WindowText, color)
             self.setPalette(palette)
-
-
-def scrolled(*parts: QWidget) -> QScrollArea:
-    """Parts below each other, to be scrolled where the window is low."""
-    inside = QWidget()
-    box = QVBoxLayout(inside)
-    box.setContentsMargins(8, 8, 8, 8)
-    box.setSpacing(8)
-    for part in parts:
-        box.addWidget(part)
-    box.addStretch()
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(inside)
-    return area

@@ -53,7 +53,7 @@ def offset_path(path: Path, distance: float, corners: Corners = "round") -> Path
         return offset_path(path.reversed(), -distance, corners).reversed()
     old = [piece for piece in path.segments if piece.length > SAME_POINT]
     moved = _moved_pieces(old, distance, corners, closed=path.is_closed)
-    kept = _valid_parts(moved, old, distance)
+    kept = _valid_parts(moved, old, distance, closed=path.is_closed)
     if not kept:
         raise GeometryError(f"nothing is left of the path when it is moved by {distance:g} mm")
     return path_of(_joined(kept, distance, closed=path.is_closed))
@@ -144,7 +144,9 @@ def _leads(begin: Point, direction: Point, end: Point) -> bool:
     return along >= -SAME_POINT
 
 
-def _valid_parts(moved: list[Segment], old: list[Segment], distance: float) -> list[Segment]:
+def _valid_parts(
+    moved: list[Segment], old: list[Segment], distance: float, *, closed: bool
+) -> list[Segment]:
     """The parts of the moved pieces that are nowhere nearer to the old path than asked."""
     cuts: list[set[float]] = [{0.0, 1.0} for _ in moved]
     begins, ends = [0.0] * len(moved), [1.0] * len(moved)
@@ -158,6 +160,9 @@ def _valid_parts(moved: list[Segment], old: list[Segment], distance: float) -> l
                 cuts[j].add(two)
                 if j == i + 1 and _is_short(first, 1.0 - one) and _is_short(moved[j], two):
                     ends[i], begins[j] = min(ends[i], one), max(begins[j], two)
+                closes = closed and i == 0 and j == len(moved) - 1
+                if closes and _is_short(moved[j], 1.0 - two) and _is_short(first, one):
+                    ends[j], begins[i] = min(ends[j], two), max(begins[i], one)
     kept = []
     for number, (piece, shares) in enumerate(zip(moved, cuts, strict=True)):
         ordered = sorted(share for share in shares if begins[number] <= share <= ends[number])

@@ -6,10 +6,10 @@ import math
 from itertools import pairwise
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from profilestack.geometry.path import Line
+from profilestack.geometry.path import Arc, Line
 from profilestack.geometry.polyline import distances_to_row
 from profilestack.targets.deviation import deviation_of
 from profilestack.targets.fitting import FitWishes, Tangent, fit
@@ -108,12 +108,15 @@ def test_a_coarser_tolerance_never_takes_more_pieces(steps: list[tuple[float, fl
 
 @given(STEPS, TOLERANCES)
 @settings(max_examples=30, deadline=None)
+@example([(1.0, 0.0), (0.25, 1.0), (1.0, 1.0)], 0.4)
 def test_fitting_a_fit_changes_nothing_beyond_the_tolerance(
     steps: list[tuple[float, float]], tolerance: float
 ) -> None:
     fitted = fit(Chain((Curve(bent(walk(steps))),)), FitWishes(tolerance))
     again = fit(Chain(fitted.path.segments), FitWishes(tolerance))
-    assert again.after <= fitted.after
+    # exact arcs of more than half a turn come in as two
+    arcs = [piece for piece in fitted.path.segments if isinstance(piece, Arc)]
+    assert again.after <= fitted.after + sum(abs(arc.sweep) > math.pi for arc in arcs)
     assert again.deviation.largest <= tolerance
 
 

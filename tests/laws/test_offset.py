@@ -6,7 +6,7 @@ import math
 
 import pytest
 import shapely
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from profilestack.errors import GeometryError
@@ -52,8 +52,21 @@ def outlines(draw: st.DrawFn) -> Path:
     return path
 
 
+NEARLY_SMOOTH_WHERE_IT_CLOSES = (
+    Path((5.360288050243987, 0.0))
+    .arc((5.244568940804622, 6.576481439906693), (-3.3737947664278654, 3.1355747634925226), "ccw")
+    .line((-0.8900837358252573, 3.8997116487272945))
+    .line((-3.603875471609676, 1.735534956470233))
+    .line((-3.6038754716096766, -1.735534956470232))
+    .line((-0.8900837358252583, -3.8997116487272945))
+    .line((4.987918414869867, -6.254651859744239))
+    .arc((5.360288050243987, 0.0), (15.845742810863584, -3.7626601783206937), "cw")
+)
+
+
 @settings(max_examples=150, deadline=None)
 @given(outlines(), st.floats(0.01, 4.0))
+@example(NEARLY_SMOOTH_WHERE_IT_CLOSES, 0.125)
 def test_an_offset_is_what_another_engine_makes_of_it(outline: Path, distance: float) -> None:
     for signed in (distance, -distance):
         referee = shapely.Polygon(outline.flatten(CHORD)).buffer(-signed, quad_segs=FINE)

@@ -293,7 +293,7 @@ def test_saved_stack_is_what_the_command_line_reads(
     idle(qtbot, lambda: shown.exporting.is_busy)
     main(["cut", str(tmp_path / "edited.stack.toml"), "--json", "-o", str(tmp_path / "cli.json")])
     assert (tmp_path / "app.json").read_bytes() == (tmp_path / "cli.json").read_bytes()
-    assert len(json.loads((tmp_path / "app.json").read_text())["passes"]) == 9
+    assert len(json.loads((tmp_path / "app.json").read_text())["passes"]) == 10
 
 
 # -- asking and telling ----------------------------------------------------------------------------
@@ -366,7 +366,7 @@ def test_what_cannot_be_cut_has_no_output_and_says_why(qtbot: QtBot, window: Win
         assert "cannot be cut" in window.actions_by_name[name].toolTip()
     window.document.undo()
     idle(qtbot, lambda: sheets.is_busy)
-    assert len(sheets.view.sheets) == 2
+    assert len(sheets.view.sheets) == 3
     assert sheets.save.isEnabled()
 
 
@@ -376,7 +376,7 @@ def test_what_cannot_be_cut_has_no_output_and_says_why(qtbot: QtBot, window: Win
 def test_sheets_follow_the_document_and_the_form(qtbot: QtBot, window: Window) -> None:
     sheets = shown_sheets(qtbot, window)
     before = sheets.view.sheets
-    assert len(before) == 2
+    assert len(before) == 3
     window.document.edit(without_passes(window.document.stack, [0]), "Delete pass 1")
     idle(qtbot, lambda: sheets.is_busy)
     assert sheets.view.sheets is not before

@@ -170,8 +170,12 @@ def _datum_marks(bounds: Box, end: End) -> list[Mark]:
 
 
 def _caption(left: float, top: float, end: End, compared: bool) -> list[Mark]:
-    """Which end is seen, how the bit travels along the part, what the lines are."""
-    away = end == "left"
+    """Which end is seen, how the bit travels along the part, what the lines are.
+
+    A bit that turns clockwise seen from its collet starts at the right end: in a groove its front
+    then pushes the wood to the edge that offsets run from, where a fence is, and not off it.
+    """
+    away = end == "right"
     middle = (left + 1.8, top - 5.2)
     marks: list[Mark] = [
         words((left, top), f"Seen from the {end} end, 1 : 1", HEADING, bold=True),

@@ -293,3 +293,16 @@ def test_a_bit_far_outside_takes_no_sheets() -> None:
     far = dataclasses.replace(stack.passes[0], offset=5000.0)
     cut = cut_stack(dataclasses.replace(stack, passes=(*stack.passes, far)), BITS)
     assert len(template_sheets(cut, compare(cut), (), TemplateOptions("A3"))) == 1
+
+
+def test_the_feed_pushes_a_groove_to_the_edge() -> None:
+    """Seen from the left end the wood goes away over a table's bit: the right end comes first."""
+    cut, comparison = example("crown")
+    (sheet,) = template_sheets(cut, comparison, (), TemplateOptions("A3"))
+    told = [text for text in texts_of(sheet) if text.startswith(("Seen from", "feed:"))]
+    assert told == [
+        "Seen from the left end, 1 : 1",
+        "feed: the bit comes toward you; on a table the wood goes away from you",
+        "Seen from the right end, 1 : 1",
+        "feed: the bit goes away from you; on a table the wood comes toward you",
+    ]

@@ -68,7 +68,8 @@ def test_minutes_are_shown_with_what_they_assume() -> None:
     report = grooved(26.0, 5.0, run=StraightRun(1000.0, 5))
     minutes = minutes_of(report.cut, report.comparison)
     figure = figures_of(report, "mm", minutes)[4]
-    assert figure.text == f"{minutes.total:.0f} min"
+    assert figure.text == f"≈ {minutes.total:.0f} min"
+    assert figure.about.startswith("A first reckoning")
     assert figure.beside == "5 pieces"
     assert "Assumed" in figure.about
     assert f"sanding {minutes.sanding:.0f} min" in figure.about

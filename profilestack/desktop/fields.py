@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from typing import Unpack
 
 from PySide6.QtWidgets import QWidget
 
 from profilestack.desktop.document import Document
-from profilestack.desktop.number_field import NumberField
+from profilestack.desktop.number_field import Limits, NumberField
 from profilestack.errors import InputError, Problem
 from profilestack.session.pass_edits import nudge_step
 from profilestack.units import format_length, parse_length
@@ -23,18 +24,16 @@ class LengthField(NumberField):
         document: Document,
         name: str,
         parent: QWidget | None = None,
-        *,
-        low: float = -math.inf,
-        high: float = math.inf,
-        optional: bool = False,
-        about: str = "",
+        **limits: Unpack[Limits],
     ) -> None:
         self._document = document
-        super().__init__(name, parent, low=low, high=high, optional=optional, about=about)
+        super().__init__(name, parent, **limits)
         document.units_changed.connect(self._units_changed)
 
     def read(self, text: str) -> float:
         """The length in mm."""
+        if not text:
+            raise InputError(Problem("", "is empty", "a length such as 19 mm or 1 3/8 in"))
         return parse_length(text, self._document.units)
 
     def say(self, number: float) -> str:
@@ -109,14 +108,11 @@ class PlainField(NumberField):
         name: str,
         parent: QWidget | None = None,
         *,
-        low: float = -math.inf,
-        high: float = math.inf,
-        optional: bool = False,
-        about: str = "",
         unit: str = "",
+        **limits: Unpack[Limits],
     ) -> None:
         self._unit = unit
-        super().__init__(name, parent, low=low, high=high, optional=optional, about=about)
+        super().__init__(name, parent, **limits)
 
     def read(self, text: str) -> float:
         """The number; its unit may follow."""

@@ -16,6 +16,7 @@ class Trouble(QLabel):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.PlainText)
         self.setAccessibleName("What is wrong")
         self.hide()
         self._recolor()

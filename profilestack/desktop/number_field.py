@@ -1,35 +1,34 @@
-"""A line that holds a number, keeps what was typed, and says what is wrong with it."""
+"""A line that holds a number and steps it by keys and wheel."""
 
 from __future__ import annotations
 
 import math
 from abc import abstractmethod
+from typing import TypedDict
 
-from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import (
-    QColor,
-    QFocusEvent,
-    QKeyEvent,
-    QPainter,
-    QPaintEvent,
-    QPen,
-    QPolygonF,
-    QWheelEvent,
-)
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
+from PySide6.QtWidgets import QWidget
 
-from profilestack.desktop.theme import theme_now
+from profilestack.desktop.marked_line import MarkedLine
 from profilestack.errors import InputError, Problem
 
 WHEEL_NOTCH = 120
 
 
-class NumberField(QLineEdit):
+class Limits(TypedDict, total=False):
+    """What a field may be told of its number: ends, whether it may be empty, what it is."""
+
+    low: float
+    high: float
+    optional: bool
+    about: str
+
+
+class NumberField(MarkedLine):
     """A line that holds one number.
 
-    What was typed stays until it is understood: :attr:`trouble` says what is wrong, a mark at the
-    end of the line shows it, and whoever owns the field may say the reason beside it. A field that
-    is ``optional`` may be left empty; then its value is None.
+    A field that is ``optional`` may be left empty; then its value is None.
     """
 
     committed = Signal(float)
@@ -37,9 +36,6 @@ class NumberField(QLineEdit):
 
     cleared = Signal()
     """An optional field was emptied."""
-
-    trouble_changed = Signal(str)
-    """What is wrong now; "" when nothing is."""
 
     def __init__(
         self,
@@ -51,17 +47,13 @@ class NumberField(QLineEdit):
         optional: bool = False,
         about: str = "",
     ) -> None:
-        super().__init__(parent)
+        super().__init__(name, about, parent)
         self.low, self.high, self.optional = low, high, optional
-        self.trouble = ""
         self.stepping = False
         """Whether the number comes from the wheel or the keys: such steps may be one undo step."""
         self._value: float | None = None
-        self._about = about
         self._wheel = 0
-        self.setAccessibleName(name)
         self.editingFinished.connect(self.commit)
-        self.textEdited.connect(self._forgive)
         self._tell()
 
     @property
@@ -94,11 +86,6 @@ class NumberField(QLineEdit):
             return
         self._offer(number)
 
-    def refuse(self, reason: str) -> None:
-        """Keep the text and say why it is not taken."""
-        self.setModified(True)
-        self._set_trouble(reason)
-
     def restore(self) -> None:
         """Bring back the number as it was before the typing."""
         self._put(self._value)
@@ -128,10 +115,6 @@ class NumberField(QLineEdit):
     def step(self) -> float:
         """What one step changes."""
 
-    def hint(self) -> str:
-        """How the number may be typed, and the number in other words."""
-        return ""
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Up and Down step; Escape brings the number back."""
         key = event.key()
@@ -159,12 +142,6 @@ class NumberField(QLineEdit):
         """Start counting the wheel anew."""
         self._wheel = 0
         super().focusInEvent(event)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """The line, and the mark of a number that is not taken."""
-        super().paintEvent(event)
-        if self.trouble:
-            paint_mark(self)
 
     def _offer(self, number: float) -> None:
         if number == self._value:
@@ -195,24 +172,6 @@ class NumberField(QLineEdit):
     def _stepped(self, start: float, steps: float) -> float:
         return round(start + steps * self.step(), 9)
 
-    def _forgive(self) -> None:
-        self._set_trouble("")
-
-    def _set_trouble(self, reason: str) -> None:
-        if reason == self.trouble:
-            return
-        self.trouble = reason
-        self.setTextMargins(0, 0, mark_size(self) + 4 if reason else 0, 0)
-        self._tell()
-        self.update()
-        self.trouble_changed.emit(reason)
-
-    def _tell(self) -> None:
-        lines = [f"Not taken: {self.trouble}"] if self.trouble else []
-        lines += [line for line in (self.accessibleName(), self._about, self.hint()) if line]
-        self.setToolTip("\n".join(lines))
-        self.setAccessibleDescription(lines[0] if self.trouble else self._about)
-
 
 def refusal_words(error: InputError) -> str:
     """Why something is not taken, without the places: the field shows where."""
@@ -226,25 +185,3 @@ def _share(modifiers: Qt.KeyboardModifier) -> float:
     if modifiers & Qt.KeyboardModifier.ShiftModifier:
         return 10.0
     return 0.1 if modifiers & Qt.KeyboardModifier.ControlModifier else 1.0
-
-
-def mark_size(field: QLineEdit) -> int:
-    """Width and height of the mark [pixels]."""
-    return field.fontMetrics().height()
-
-
-def paint_mark(field: QLineEdit) -> None:
-    """A triangle with an exclamation mark at the end of the line, and a dashed frame."""
-    color = QColor(theme_now().leftover)
-    size = float(mark_size(field))
-    left, top = field.width() - size - 4.0, (field.height() - size) / 2.0
-    room = QRectF(left, top, size, size)
-    painter = QPainter(field)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(color, 1.5, Qt.PenStyle.DashLine))
-    painter.drawRect(QRectF(field.rect()).adjusted(1, 1, -1, -1))
-    painter.setPen(QPen(color, 1.5))
-    corners = [room.bottomLeft(), room.bottomRight(), QPointF(room.center().x(), room.top())]
-    painter.drawPolygon(QPolygonF(corners))
-    painter.drawText(room, int(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom), "!")
-    painter.end()

@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.document import Document
+from profilestack.desktop.labelled import Choice, Trouble
 from profilestack.desktop.number_field import NumberField
-from profilestack.desktop.piece.form import Choice, Reason
 from profilestack.desktop.piece.panel import PiecePanel
 from profilestack.desktop.piece.text_field import TextField
 from profilestack.desktop.theme import DARK, LIGHT, palette_of
@@ -68,7 +68,7 @@ def picked(choice: Choice, key: str) -> None:
 
 
 def reasons(panel: PiecePanel) -> list[str]:
-    return [reason.text() for reason in panel.findChildren(Reason) if reason.isVisible()]
+    return [reason.text() for reason in panel.findChildren(Trouble) if reason.isVisible()]
 
 
 def test_the_forms_show_the_document(panel: PiecePanel, document: Document) -> None:
@@ -135,7 +135,8 @@ def test_what_the_engine_refuses_stays_in_its_field_with_the_reason(
     entered(qtbot, field, "-5")
     assert (field.text(), document.stack) == ("-5", before)
     (reason,) = reasons(panel)
-    assert reason.startswith("Not taken: -5.0 is impossible; expected a length above 0")
+    assert reason.startswith("\N{WARNING SIGN}")
+    assert "-5.0 is impossible; expected a length above 0" in reason
     document.edit(replace(before, title="another"), "Change the title")
     assert field.text() == "-5"
     qtbot.keyClick(field, Key.Key_Escape)
@@ -350,7 +351,7 @@ def test_large_type_and_another_theme(qtbot: QtBot, panel: PiecePanel) -> None:
     try:
         QApplication.setPalette(palette_of(DARK))
         QApplication.processEvents()
-        (reason,) = [one for one in panel.findChildren(Reason) if one.isVisible()]
+        (reason,) = [one for one in panel.findChildren(Trouble) if one.isVisible()]
         assert reason.palette().windowText().color() == QColor(DARK.leftover)
     finally:
         QApplication.setPalette(old)

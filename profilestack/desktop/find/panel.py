@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent
-from PySide6.QtWidgets import QApplication, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.find.looking import Looking
@@ -12,6 +12,7 @@ from profilestack.desktop.find.told import Told
 from profilestack.desktop.find.ways import Ways
 from profilestack.desktop.find.wishes_form import WishesForm
 from profilestack.desktop.labelled import Trouble
+from profilestack.desktop.scrolling import scrolled
 from profilestack.errors import InputError, ProfilestackError
 from profilestack.jobs.find import FindResult, drawn_before, report_of, stack_of
 from profilestack.jobs.find_words import no_way, way_name, way_takes
@@ -100,21 +101,12 @@ class FindPanel(QWidget):
 
     def _lay_out(self) -> None:
         self.message.setWordWrap(True)
-        inside = QWidget()
-        box = QVBoxLayout(inside)
-        for widget in (
-            self.form, self.looking, self.trouble, self.message, self.ways, self.told,
-        ):  # fmt: skip
-            box.addWidget(widget)
-        box.addStretch()
-        self._scroll = scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QScrollArea.Shape.NoFrame)
-        scroll.setWidget(inside)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll = scrolled(
+            self.form, self.looking, self.trouble, self.message, self.ways, self.told
+        )
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(scroll)
+        whole.addWidget(self._scroll)
 
     def _found(self, result: FindResult) -> None:
         self.result, self._shown = result, None

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 from profilestack.desktop.document import Document
 from profilestack.desktop.fields import AngleField, LengthField, NumberField, WholeField
 from profilestack.desktop.number_field import refusal_words
-from profilestack.desktop.piece.form import Choice, Form, take
+from profilestack.desktop.piece.form import Form, KeyChoice, take
 from profilestack.desktop.piece.plan_view import PlanView
 from profilestack.desktop.piece.text_field import TextField
 from profilestack.drawing.wording import blank_text
@@ -77,7 +77,7 @@ class NumbersForm(Form):
             self.fields[key].value = float(getattr(part, key))
         return keys
 
-    def take_choice(self, choice: Choice, edit: Callable[[], Edited]) -> None:
+    def take_choice(self, choice: KeyChoice, edit: Callable[[], Edited]) -> None:
         """Make an edit for a choice, or say beside it why it cannot be made."""
         try:
             stack, label = edit()

@@ -6,48 +6,18 @@ from abc import abstractmethod
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QFont, QPalette, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QWidget
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from profilestack.desktop.document import Document
+from profilestack.desktop.labelled import Choice, Trouble
 from profilestack.desktop.number_field import NumberField, refusal_words
 from profilestack.desktop.piece.text_field import TextField
-from profilestack.desktop.theme import theme_now
 from profilestack.errors import InputError
 from profilestack.session.pass_edits import Edited
 
 Field = NumberField | TextField
 WIDEST_WORD = "Overcut (gouge)"
-
-
-class Reason(QLabel):
-    """Why something is not taken; takes no room while there is no reason."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setWordWrap(True)
-        self.setTextFormat(Qt.TextFormat.PlainText)
-        self.setAccessibleName("Not taken")
-        self.hide()
-
-    def say(self, reason: str) -> None:
-        """Show a reason, or nothing."""
-        self.setText(f"Not taken: {reason}" if reason else "")
-        self.setAccessibleDescription(reason)
-        self.setVisible(bool(reason))
-        self._color()
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Another theme, another ink."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            self._color()
-
-    def _color(self) -> None:
-        palette, color = self.palette(), theme_now().leftover
-        if palette.color(QPalette.ColorRole.WindowText).name() != color.lower():
-            palette.setColor(QPalette.ColorRole.WindowText, color)
-            self.setPalette(palette)
 
 
 class Form(QWidget):
@@ -73,7 +43,7 @@ class Form(QWidget):
 
     def add_field(self, key: str, word: str, field: Field) -> None:
         """A row with a field that may be refused."""
-        reason = Reason()
+        reason = Trouble()
         field.trouble_changed.connect(reason.say)
         self._add(key, word, field, reason)
 
@@ -84,10 +54,10 @@ class Form(QWidget):
         choices: dict[str, str],
         about: str,
         chosen: Callable[[str], None],
-    ) -> Choice:
+    ) -> KeyChoice:
         """A row with a choice of few; ``chosen`` is called with the key that the user picks."""
-        reason = Reason()
-        box = Choice(word, choices, about)
+        reason = Trouble()
+        box = KeyChoice(word, choices, about)
         box.activated.connect(lambda _: chosen(box.key))
         box.reason = reason
         self._add(key, word, box, reason)
@@ -110,7 +80,7 @@ class Form(QWidget):
         """Show only these rows of the form; the others are not for what is chosen."""
         for key, parts in self._rows.items():
             for part in parts:
-                is_idle = isinstance(part, Reason) and not part.text()
+                is_idle = isinstance(part, Trouble) and not part.text()
                 part.setVisible(key in keys and not is_idle)
 
     def changeEvent(self, event: QEvent) -> None:
@@ -119,7 +89,7 @@ class Form(QWidget):
         if event.type() == QEvent.Type.FontChange:
             self._restyle()
 
-    def _add(self, key: str, word: str, part: QWidget, reason: Reason | None) -> None:
+    def _add(self, key: str, word: str, part: QWidget, reason: Trouble | None) -> None:
         row = self.grid.rowCount()
         name = QLabel(word)
         name.setBuddy(part)
@@ -138,16 +108,14 @@ class Form(QWidget):
         self.grid.setColumnMinimumWidth(0, widest + self.grid.horizontalSpacing())
 
 
-class Choice(QComboBox):
-    """A choice of few words, each with a key; the wheel changes it only when it has the focus."""
+class KeyChoice(Choice):
+    """A choice of few words, each with a key."""
 
     def __init__(self, name: str, choices: dict[str, str], about: str) -> None:
-        super().__init__()
-        self.reason: Reason | None = None
-        self.setAccessibleName(name)
+        super().__init__(name)
+        self.reason: Trouble | None = None
         self.setAccessibleDescription(about)
         self.setToolTip(about)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         for key, word in choices.items():
             self.addItem(word, key)
 
@@ -161,13 +129,6 @@ class Choice(QComboBox):
         self.setCurrentIndex(self.findData(key))
         if self.reason is not None:
             self.reason.say("")
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """A form scrolls by."""
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
 
 
 def take(document: Document, field: Field, edit: Callable[[], Edited], merging: str = "") -> None:

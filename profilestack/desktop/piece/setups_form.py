@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.fields import AngleField, WholeField
-from profilestack.desktop.piece.form import Field, Form, Reason, take
+from profilestack.desktop.labelled import Trouble
+from profilestack.desktop.piece.form import Field, Form, take
 from profilestack.desktop.piece.text_field import TextField
 from profilestack.session import piece_edits
 from profilestack.session.pass_edits import Edited
@@ -37,7 +38,7 @@ class SetupRow:
         self.used = QLabel()
         self.used.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.remove = QPushButton("Remove")
-        self.reason = Reason()
+        self.reason = Trouble()
         for field in (self.name, self.angle, self.copies):
             field.trouble_changed.connect(self._show_reason)
         self.name.committed.connect(self._rename)

@@ -6,20 +6,19 @@ import operator
 from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import (
     QFileDialog,
     QGridLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.labelled import Trouble
+from profilestack.desktop.scrolling import scrolled
 from profilestack.desktop.target.editing import Editing
 from profilestack.desktop.target.file_editor import FileEditor
 from profilestack.desktop.target.import_view import ImportView
@@ -94,8 +93,6 @@ class TargetPanel(QWidget):
         self.editing.abandon()
 
     def _lay_out(self) -> None:
-        inside = QWidget()
-        box = QVBoxLayout(inside)
         self._head = QWidget()
         head = QVBoxLayout(self._head)
         head.setContentsMargins(0, 0, 0, 0)
@@ -105,17 +102,10 @@ class TargetPanel(QWidget):
         for place, button in enumerate((self.build, self.draw, self.load, self.remove)):
             grid.addWidget(button, place // 2, place % 2)
         head.addLayout(grid)
-        for widget in (
+        scroll = scrolled(
             self._head, self.drawing, self.trouble, self.fit_blank, self.members,
             self.path, self.file, self.importing,
-        ):  # fmt: skip
-            box.addWidget(widget)
-        box.addStretch()
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QScrollArea.Shape.NoFrame)
-        scroll.setWidget(inside)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        )  # fmt: skip
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(scroll)

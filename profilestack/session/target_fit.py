@@ -28,8 +28,10 @@ class FittedBlank:
     def label(self, units: str) -> str:
         """What the change would be called on a button."""
         step = 0.01 if units == "mm" else 0.001
-        sides = (format_length(side, units, step) for side in (self.width, self.thickness))
-        return f"Make the blank {' by '.join(sides)}"
+        width, thickness = (
+            format_length(side, units, step) for side in (self.width, self.thickness)
+        )
+        return f"Make the blank {width.removesuffix(f' {units}')} by {thickness}"
 
 
 def target_trouble(stack: Stack) -> str:

@@ -140,6 +140,20 @@ def test_wrong_text_is_kept_with_the_reason_and_a_mark(
     assert field.textMargins().right() == 0
 
 
+def test_an_emptied_field_says_so_in_few_words(
+    qtbot: QtBot, document: Document, form: Callable[..., QWidget]
+) -> None:
+    field = LengthField(document, "Width")
+    form(field)
+    field.value = 62.0
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClick(field, Qt.Key.Key_Delete)
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert field.trouble == "is empty; expected a length such as 19 mm or 1 3/8 in"
+    assert field.value == 62.0
+
+
 def test_a_mark_is_painted_beside_wrong_text(
     qtbot: QtBot, document: Document, form: Callable[..., QWidget]
 ) -> None:

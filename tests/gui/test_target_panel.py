@@ -112,6 +112,40 @@ class Keys:
         self.press(Qt.Key.Key_Space)
 
 
+def test_fields_of_a_member_stay_in_their_places(panel: TargetPanel, qtbot: QtBot) -> None:
+    keys, form = Keys(qtbot, panel), panel.members.member
+    keys.push(panel.build)
+    keys.push(panel.members.add)
+    keys.choose(form.kind, "ovolo")
+    height, projection = form.lengths["height"], form.lengths["projection"]
+
+    def place(field: QWidget) -> QPoint:
+        QApplication.processEvents()
+        return field.mapTo(form, QPoint())
+
+    before = {field: place(field) for field in (height, projection)}
+    keys.enter(projection, "wide")
+    assert {field: place(field) for field in before} == before, "the reason is below"
+    keys.press(Qt.Key.Key_Escape)
+    keys.choose(form.kind, "setback")
+    assert not height.isVisible()
+    assert place(projection) == before[projection]
+
+
+def test_a_quarter_stays_one_when_its_height_is_typed(
+    panel: TargetPanel, document: Document, qtbot: QtBot
+) -> None:
+    keys, editor = Keys(qtbot, panel), panel.members
+    keys.push(panel.build)
+    keys.choose(editor.to_add, "ovolo")
+    keys.push(editor.add)
+    keys.enter(editor.member.lengths["height"], "12.7")
+    assert column_of(document).members[1] == Member("ovolo", 12.7, 12.7)
+    assert editor.member.lengths["projection"].text() == "12.7 mm"
+    keys.enter(editor.member.lengths["projection"], "10")
+    assert column_of(document).members[1] == Member("ovolo", 12.7, 10.0)
+
+
 def test_example_is_built_by_keyboard_alone(
     qtbot: QtBot, panel: TargetPanel, document: Document
 ) -> None:
@@ -137,7 +171,7 @@ def test_example_is_built_by_keyboard_alone(
     assert panel.trouble.isHidden()
     assert document.report is not None
     # and then one that is no wider than the profile
-    assert panel.fit_blank.text() == "Make the blank 34.4 mm by 24 mm"
+    assert panel.fit_blank.text() == "Make the blank 34.4 by 24 mm"
     keys.push(panel.fit_blank)
     assert document.session.settled.blank.stock == Rectangle(34.4, 24.0)
     assert panel.fit_blank.isHidden()

@@ -49,8 +49,10 @@ class MemberForm(QWidget):
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         grid = QGridLayout()
+        for column in range(2):  # a field stays in its place when the one beside it goes
+            grid.setColumnStretch(column, 1)
         for place, row in enumerate(self.rows.values()):
-            grid.addWidget(row, place // 2, place % 2, alignment=Qt.AlignmentFlag.AlignBottom)
+            grid.addWidget(row, place // 2, place % 2, alignment=Qt.AlignmentFlag.AlignTop)
         box.addLayout(grid)
         box.addWidget(self.about)
         self.kind.activated.connect(lambda: self.kind_chosen.emit(self.kind.currentData()))

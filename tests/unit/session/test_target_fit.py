@@ -39,7 +39,7 @@ def test_what_leaves_the_blank_is_told_and_a_larger_blank_offered() -> None:
     fitted = with_fitting_blank(small)
     assert fitted is not None
     assert fitted.stack == replace(small, blank=Blank(Rectangle(30.0, 19.0), "maple"))
-    assert fitted.label("mm") == "Make the blank 30 mm by 19 mm"
+    assert fitted.label("mm") == "Make the blank 30 by 19 mm"
     assert target_trouble(fitted.stack) == ""
 
 

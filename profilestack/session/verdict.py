@@ -83,8 +83,8 @@ def figures_of(
 def minutes_about(minutes: Minutes, shop: Shop = USUAL_SHOP) -> str:
     """What the minutes go into, and the figures that are assumed."""
     return (
-        "A first reckoning, for comparing ways. The plan (panel Machine) counts each depth and each "
-        "change of its own order, and comes to other minutes.\n"
+        "A first reckoning, for comparing ways. The plan (panel Machine) counts each depth and "
+        "the changes of its own order, and comes to other minutes.\n"
         f"Changing bits {minutes.changes:.0f} min, setting up {minutes.setups:.0f} min, "
         f"cutting {minutes.cutting:.0f} min, sanding {minutes.sanding:.0f} min, for all pieces.\n"
         f"{_assumed(shop)}: a bit change "

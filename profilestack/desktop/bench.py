@@ -12,7 +12,11 @@ from profilestack.desktop.document import Document
 from profilestack.desktop.section.view import SectionView
 from profilestack.desktop.strips.leftover_strip import LeftoverStrip
 from profilestack.desktop.strips.light_strip import LightStrip
+from profilestack.geometry.extent import box_of
 from profilestack.session.whereabouts import words_at
+
+FARTHEST = 4.0
+"""A profile that is so many times as large as its blank is not shown whole."""
 
 
 class Bench(QWidget):
@@ -31,7 +35,7 @@ class Bench(QWidget):
         self.section = SectionView(document, axis)
         self.leftover = LeftoverStrip(document, axis)
         self._fitted = (axis.left, axis.top, axis.scale)
-        self._blank = document.stack.blank
+        self._seen = self._whole()
         parts = QSplitter(Qt.Orientation.Vertical)
         parts.setChildrenCollapsible(False)
         for part, share in ((self.light, 0), (self.section, 1), (self.leftover, 0)):
@@ -41,7 +45,7 @@ class Bench(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
         layout.addWidget(parts)
-        document.changed.connect(self._look_at_blank)
+        document.changed.connect(self._look)
         document.cursor_moved.connect(self._tell_place)
         document.units_changed.connect(self._tell_place)
         self.section.held_changed.connect(self.held_changed)
@@ -50,8 +54,7 @@ class Bench(QWidget):
 
     def fit(self) -> None:
         """Show the whole blank."""
-        lie = lie_of(self.document.stack.blank, 0.0)
-        self._show((0.0, 0.0), (lie.width, lie.height))
+        self._show(*self._whole())
         self._fitted = (self.axis.left, self.axis.top, self.axis.scale)
 
     def fit_chosen(self) -> None:
@@ -96,10 +99,25 @@ class Bench(QWidget):
             return ""
         return words_at(report, cursor, self.document.units)
 
-    def _look_at_blank(self) -> None:
-        """Another blank is shown whole too, unless somebody has zoomed."""
-        if self.document.stack.blank != self._blank:
-            self._blank = self.document.stack.blank
+    def _whole(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """The corners of the blank's box, and of the profile's where it leaves the blank."""
+        stack = self.document.stack
+        lie = lie_of(stack.blank, 0.0)
+        left, bottom, right, top = 0.0, 0.0, lie.width, lie.height
+        if self.document.report is None and stack.target is not None:
+            box = box_of(stack.target.path())
+            if max(box.width, box.height) <= FARTHEST * max(lie.width, lie.height):
+                left, bottom = min(left, box.left), min(bottom, box.bottom)
+                right, top = max(right, box.right), max(top, box.top)
+        return (left, bottom), (right, top)
+
+    def _look(self) -> None:
+        """Another blank, or what leaves it, is shown whole too, unless somebody has zoomed."""
+        if self.document.stack is not self.document.session.settled:
+            return  # nothing jumps while the hand still moves
+        whole = self._whole()
+        if whole != self._seen:
+            self._seen = whole
             self._fit_again()
 
     def _fit_again(self) -> None:

@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.bench import Bench
-from profilestack.stack import Blank, Rectangle
+from profilestack.geometry.path import Path
+from profilestack.stack import Blank, PathTarget, Rectangle, Stack
 from tests.gui.benches import TOP, WIDTH, bench_on, board
 
 
@@ -66,6 +67,27 @@ def test_a_larger_blank_is_shown_whole_unless_somebody_zoomed(qtbot: QtBot) -> N
     bench.zoom_in()
     seen = (bench.axis.left, bench.axis.top, bench.axis.scale)
     widen(3.0)
+    assert (bench.axis.left, bench.axis.top, bench.axis.scale) == seen
+
+
+def test_a_profile_that_leaves_the_blank_is_shown_whole(qtbot: QtBot) -> None:
+    bench = bench_on(board())
+    qtbot.addWidget(bench)
+    document = bench.document
+
+    def draw(width: float) -> Stack:
+        target = PathTarget(Path((0.0, 25.0)).line((width, 25.0)))
+        return replace(document.session.settled, target=target)
+
+    seen = (bench.axis.left, bench.axis.top, bench.axis.scale)
+    document.preview(draw(2.0 * WIDTH))
+    assert (bench.axis.left, bench.axis.top, bench.axis.scale) == seen, "the hand still moves"
+    document.edit(draw(2.0 * WIDTH), "Draw")
+    assert document.report is None
+    assert bench.axis.pixel_of_x(2.0 * WIDTH) < bench.section.width()
+    document.edit(draw(1e5), "Slip")
+    assert shows_all(bench)
+    document.edit(draw(WIDTH), "Draw again")
     assert (bench.axis.left, bench.axis.top, bench.axis.scale) == seen
 
 

@@ -182,7 +182,8 @@ def test_what_cannot_be_cut_shows_the_blank_and_the_wanted_profile(qtbot: QtBot)
         return picture.pixelColor(at.toPoint())
 
     theme = theme_now()
-    assert color_at(20.0, 25.0) == color_at(WIDTH + 5.0, 25.0) == QColor(theme.target)
+    for x in (20.0, WIDTH + 5.0):  # the line lies between two rows of pixels
+        assert color_at(x, 25.0).blue() > color_at(x, 25.0).red() + 60
     assert color_at(20.0, 10.0) != QColor(theme.paper)
     assert color_at(WIDTH + 5.0, 10.0) == QColor(theme.paper)
 

@@ -199,7 +199,8 @@ def _depth(
         # never deeper by rounding: a hair less than touching is no gouge
         return math.floor(most * 1e4) / 1e4, "touches the wanted profile"
     found, words = _rest(depth, guides, hold)
-    return max(found, hold.step), words
+    # above the wood nothing holds it
+    return (found, words) if found >= hold.step else (hold.step, "")
 
 
 def _rest(value: float, guides: Sequence[Guide], hold: Hold) -> tuple[float, str]:

@@ -211,6 +211,22 @@ def test_a_dragged_bit_is_its_id(panel: DrawerPanel) -> None:
     assert panel.at_hand.view.dragEnabled()
 
 
+def test_a_carried_bit_is_pictured_beside_the_pointer(panel: DrawerPanel) -> None:
+    view = panel.at_hand.view
+    chosen = next(
+        index
+        for row in range(view.model().rowCount())
+        if (index := view.model().index(row, 0)).flags() & Qt.ItemFlag.ItemIsDragEnabled
+    )
+    view.setCurrentIndex(chosen)
+    drag = view.drag_now()
+    picture = drag.pixmap()
+    assert not picture.isNull()
+    assert drag.hotSpot().x() > picture.deviceIndependentSize().width(), "the cut is not hidden"
+    assert drag.mimeData().hasFormat(carrying.BIT)
+    drag.deleteLater()
+
+
 def test_sources_and_opened_files(qtbot: QtBot, panel: DrawerPanel, tmp_path: Path) -> None:
     panel.at_hand.choose_source(SHIPPED)
     assert len(panel.at_hand.model.bits) == len(read_bits(ALL))

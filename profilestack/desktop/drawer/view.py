@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QDrag
 from PySide6.QtWidgets import QListView, QWidget
 
 from profilestack.desktop.drawer.hanging import HangingBit
 from profilestack.desktop.drawer.model import BitsModel
+
+BESIDE = 12
+"""Between a carried bit's picture and the pointer [px]."""
 
 
 class BitsView(QListView):
@@ -29,6 +33,21 @@ class BitsView(QListView):
         self.setAccessibleName("Bits at hand")
         self._hanging = HangingBit(self)
         self.setItemDelegate(self._hanging)
+
+    def startDrag(self, _actions: Qt.DropAction) -> None:
+        """Carry the chosen bit, its picture beside the pointer: the section shows the cut there."""
+        self.drag_now().exec(Qt.DropAction.CopyAction)
+
+    def drag_now(self) -> QDrag:
+        """What is carried when the chosen bit is dragged."""
+        chosen = self.currentIndex()
+        picture = self.viewport().grab(self.visualRect(chosen))
+        seen = picture.deviceIndependentSize().toSize()
+        drag = QDrag(self)
+        drag.setMimeData(self.model().mimeData([chosen]))
+        drag.setPixmap(picture)
+        drag.setHotSpot(QPoint(seen.width() + BESIDE, seen.height()))
+        return drag
 
     def changeEvent(self, event: QEvent) -> None:
         """Another font or another style: other sizes."""

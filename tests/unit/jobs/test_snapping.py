@@ -172,6 +172,13 @@ def test_lines_of_other_passes_edges_and_the_grid() -> None:
     assert (found.depth, found.depth_to) == (11.6, "")
 
 
+def test_nothing_holds_a_bit_above_the_wood() -> None:
+    of = stack(None)
+    ground = ground_of(of, "face", bit(Straight(12.0)))
+    found = meant(ground, of, (51.4, -4.9), Hold(reach=0.6, grid=1.0, step=0.01))
+    assert (found.depth, found.depth_to) == (0.01, "")
+
+
 def test_a_pass_with_its_setup_turned_touches_where_it_lies() -> None:
     of = stack(FLAT, setups=(Setup("back", 180.0), Setup("edge", 90.0)))
     ground = ground_of(of, "edge", bit(Straight(12.0)))

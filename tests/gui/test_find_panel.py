@@ -17,6 +17,7 @@ from profilestack.desktop.document import Document
 from profilestack.desktop.find.looking import FIND, LOOKING, STOP
 from profilestack.desktop.find.panel import STALE, FindPanel
 from profilestack.desktop.find.scale import scale_over
+from profilestack.desktop.find.told import SETUPS
 from profilestack.desktop.find.wishes_form import OWN
 from profilestack.desktop.theme import DARK, LIGHT, palette_of
 from profilestack.errors import Cancelled
@@ -283,6 +284,18 @@ def test_unreached_places_are_listed_and_told_to_the_section(
     assert told == [()]
     document.redo()
     assert told[-1] == result.unreached
+
+
+def test_what_hangs_over_says_where_setups_are_added(
+    qtbot: QtBot, panel: FindPanel, document: Document
+) -> None:
+    assert document.stack.target is not None
+    document.edit(replace(document.stack, setups=(), passes=()), "Take setups out")
+    undercut = Path((0.0, 8.0)).line((20.0, 8.0)).line((15.0, 3.0)).line((30.0, 3.0))
+    document.edit(replace(document.stack, target=PathTarget(undercut)), "Draw an undercut")
+    result = looked(qtbot, panel)
+    assert any("another setup" in stretch.why for stretch in result.unreached)
+    assert SETUPS in panel.told.words()
 
 
 def test_fitted_profile_lists_each_change_and_is_drawn_with_the_old_one(

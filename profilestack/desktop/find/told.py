@@ -22,6 +22,8 @@ CHECK = (
     "Overall height and projection are as drawn. Check mating pieces, and what the new work "
     "stands beside, before you cut it so."
 )
+SETUPS = "Setups are added in the panel Piece."
+
 SURENESS = (
     "Minutes come from usual shop figures: compare ways by them, promise nothing. Every way was "
     "cut and compared at nominal sizes; make a test cut in scrap. The marks on your bits, your "
@@ -50,9 +52,11 @@ class Told(QWidget):
             return
         if result.unreached:
             self._head("No bit reaches")
-            for number, stretch in enumerate(result.unreached, 1):
-                place = stretch_place(stretch, units)
-                self._line(f"{number}.  {place}: {stretch_stays(stretch, units)}")
+            stays = [stretch_stays(stretch, units) for stretch in result.unreached]
+            for number, (stretch, words) in enumerate(zip(result.unreached, stays, strict=True), 1):
+                self._line(f"{number}.  {stretch_place(stretch, units)}: {words}")
+            if any("another setup" in words for words in stays):
+                self._line(SETUPS)
         if result.buy:
             self._head("What would help")
             for each in result.buy:

@@ -17,6 +17,8 @@ from profilestack.units import to_units
 HANDLE = 24.0
 """Least size of what can be pointed at [px]."""
 
+RINGS = "in the rings: bits"
+
 
 class WaysChart(QWidget):
     """The ways compared: further left is quicker, further down leaves less."""
@@ -173,6 +175,10 @@ class WaysChart(QWidget):
             painter.drawText(QRectF(x - wide / 2, room.bottom() + 5, wide, line), middle, text)
         painter.setPen(QColor(theme.ink))
         painter.drawText(QPointF(4.0, metrics.ascent() + 1.0), f"leftover, {self._units}")
+        painter.setPen(QColor(theme.quiet))
+        top = QRectF(0.0, 1.0, self.width() - 4.0, line)
+        painter.drawText(top, int(Qt.AlignmentFlag.AlignRight), RINGS)
+        painter.setPen(QColor(theme.ink))
         foot = QRectF(room.left(), self.height() - line, room.width(), line)
         painter.drawText(foot, int(Qt.AlignmentFlag.AlignRight), "minutes")
         y = room.bottom() - up.share(to_units(self._allowed, self._units)) * room.height()

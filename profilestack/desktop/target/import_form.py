@@ -42,6 +42,9 @@ CHOICES = {
     "wood": (("below", "below"), ("above", "above"), ("left", "left"), ("right", "right")),
     "blank": (("as large as the profile", "fitted"),),
 }
+WIDE = ("trace", "blank")
+"""Choices whose words need the whole width."""
+
 NAMES = {
     "units": "Its numbers are", "order": "Order of points", "trace": "Follow",
     "wood": "The wood lies", "blank": "Blank", "layer": "Layers", "columns": "Columns",
@@ -110,9 +113,13 @@ class ImportForm(QWidget):
             self._grid.removeWidget(row)
             row.setVisible(key in asked)
             row.refuse("")
-        for place, key in enumerate(asked):
-            top = Qt.AlignmentFlag.AlignTop
-            self._grid.addWidget(self.rows[key], place // 2, place % 2, alignment=top)
+        place = 0
+        for key in asked:
+            line, column = divmod(place + (place % 2 if key in WIDE else 0), 2)
+            span = 2 if key in WIDE else 1
+            self._grid.addWidget(self.rows[key], line, column, 1, span)
+            self._grid.setAlignment(self.rows[key], Qt.AlignmentFlag.AlignTop)
+            place = 2 * line + column + span
         self.light.setVisible(self.kind == "picture")
         blanks = self.choices["blank"]
         while blanks.count() > 1:

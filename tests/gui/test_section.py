@@ -322,6 +322,7 @@ def carried(bit_id: str) -> QMimeData:
     return data
 
 
+@pytest.mark.filterwarnings("ignore:Function. .QDrag:DeprecationWarning")  # newer Qt
 def test_a_bit_dropped_on_the_section_becomes_a_pass(bench: Bench, hand: HandOver) -> None:
     stack, view, data = bench.document.stack, bench.section, carried("nose")
     copy, left = Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton
@@ -342,6 +343,7 @@ def test_a_bit_dropped_on_the_section_becomes_a_pass(bench: Bench, hand: HandOve
     assert bench.document.stack is stack
 
 
+@pytest.mark.filterwarnings("ignore:Function. .QDrag:DeprecationWarning")  # newer Qt
 def test_a_bit_carried_away_leaves_nothing(bench: Bench, hand: HandOver) -> None:
     from PySide6.QtGui import QDragLeaveEvent
 

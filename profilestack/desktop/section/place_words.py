@@ -23,6 +23,8 @@ class StillWords(QWidget):
         super().__init__()
         self._name, self._usual, self._text = name, usual, ""
         self.setAccessibleName(name)
+        # nothing shows through, so nothing below is painted with it
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
 
     def text(self) -> str:
@@ -45,6 +47,7 @@ class StillWords(QWidget):
         """The words, cut short with dots where there is no room."""
         del event
         with QPainter(self) as painter:
+            painter.fillRect(self.rect(), self.palette().window())
             painter.setPen(self.palette().windowText().color())
             room = self.fontMetrics().elidedText(
                 self._text, Qt.TextElideMode.ElideRight, self.width()

@@ -56,7 +56,7 @@ class PassDelegate(QStyledItemDelegate):
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint a cell."""
         pointed = index.row() == self._document.pointed
-        CellPainter(painter, option, index, pointed, self.second_role).paint()
+        CellPainter(painter, option, index, self._model.data, pointed, self.second_role).paint()
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """The room that a cell asks for."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
+from typing import Any
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen
@@ -71,13 +73,16 @@ class CellPainter:
         painter: QPainter,
         option: QStyleOptionViewItem,
         index: Index,
+        data: Callable[[Index, int], Any],
         pointed: bool,
         second_role: int = SECOND_ROLE,
     ) -> None:
         self.painter, self.option, self.index = painter, option, index
+        # asked of the model itself: the way over Qt and back costs more than the answer
+        self.data = data
         self.theme: Theme = theme_now()
         self.rect = option.rect
-        self.row: PassRow = index.data(ROW_ROLE)
+        self.row: PassRow = data(index, ROW_ROLE)
         self.is_chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         self.is_pointed = pointed
         self.second_role = second_role
@@ -121,9 +126,9 @@ class CellPainter:
     def _paint_lines(self, room: QRect) -> None:
         """The first line in ink and the second one quiet, at the side that the column wants."""
         painter, index = self.painter, self.index
-        second = index.data(self.second_role)
-        side = index.data(Role.TextAlignmentRole) & Qt.AlignmentFlag.AlignHorizontal_Mask
-        first = index.data(Role.DisplayRole)
+        second = self.data(index, self.second_role)
+        side = self.data(index, Role.TextAlignmentRole) & Qt.AlignmentFlag.AlignHorizontal_Mask
+        first = self.data(index, Role.DisplayRole)
         metrics = self.option.fontMetrics
         painter.setFont(self.option.font)
         painter.setPen(self._ink() if self.row.single.on else self._quiet())
@@ -175,7 +180,7 @@ class CellPainter:
         room = QRectF(inner.left(), inner.top(), inner.width(), size)
         draw_sign(self.painter, self.row.severity, room, theme)
         font = second_font(self.option.font)
-        word = self.index.data(Role.DisplayRole)
+        word = self.data(self.index, Role.DisplayRole)
         if QFontMetrics(font).horizontalAdvance(word) > inner.width():
             return  # in a narrow column the sign stands alone; its tooltip has the words
         self.painter.setFont(font)

@@ -83,7 +83,8 @@ def steps_of(cut: Cut, single: PassCut) -> int:
     """In how many depths a pass is taken: the tallest stretch that it cuts, by usual steps."""
     tallest = 0.0
     for k in range(single.first, single.last):
-        removed = shapely.difference(cut.sections[k], cut.sections[k + 1])
+        # the same as what two sections differ by, and much quicker
+        removed = shapely.intersection(cut.sections[k], cut.strokes[k].region)
         for chain in chains_of(removed):
             z = cut.strokes[k].to_bench(chain)[:, 1]
             tallest = max(tallest, float(np.ptp(z)))

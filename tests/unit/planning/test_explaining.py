@@ -151,7 +151,8 @@ def test_check_dimensions_lie_where_they_tell() -> None:
     assert [check.number for check in checks] == list(range(1, len(checks) + 1))
     finishing = {n for n, single in enumerate(stack.passes, 1) if not single.relief}
     assert {n for check in checks for n in check.passes} >= finishing
-    section = unknowns_of(stack, bits).sections(np.zeros((1, 26)))[0]
+    unknowns = unknowns_of(stack, bits)
+    section = unknowns.sections(np.zeros((1, len(unknowns.mean))))[0]
     for check in checks:
         assert section.boundary.distance(shapely.Point(check.at)) < 1e-6
         assert check.place == round(check.place)

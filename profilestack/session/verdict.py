@@ -125,7 +125,10 @@ def _fit_figures(report: CutReport, units: str) -> tuple[Figure, Figure]:
             f"{limit} allowed; rms {_fine(side.rms, units)}."
         )
         text = said if zero else f"{sign}{said}"
-        figures.append(Figure(name, text, f"{limit} allowed", worst <= allowed, about))
+        # what is not reached may be farther off than what stands is high
+        by_other = report.cut.passes and said == _fine(other, units) != _fine(side.max, units)
+        beside = f"{what}; {limit} allowed" if by_other else f"{limit} allowed"
+        figures.append(Figure(name, text, beside, worst <= allowed, about))
     return figures[0], figures[1]
 
 

@@ -7,7 +7,9 @@ from dataclasses import replace
 import pytest
 
 from profilestack.errors import Problem
+from profilestack.files.shipped import shipped_examples_dir
 from profilestack.jobs.cut import CutReport, cut_and_judge
+from profilestack.jobs.opening import open_stack
 from profilestack.planning.minutes import minutes_of
 from profilestack.session.pass_rows import (
     area_text,
@@ -62,6 +64,17 @@ def test_figures_have_signs_and_limits() -> None:
     assert (bits.text, passes.text, passes.beside, minutes.text) == ("1", "1", "", "–")
     shallow = figures_of(grooved(26.0, 4.0), "mm", None)[0]
     assert (shallow.text, shallow.holds) == ("+1.00 mm", False)
+
+
+def test_a_corner_that_no_bit_reaches_is_said_to_be_that() -> None:
+    opened = open_stack(shipped_examples_dir() / "cornice" / "crown.stack.toml")
+    report = cut_and_judge(opened.stack, opened.bits)
+    assert report.comparison is not None
+    assert report.comparison.unreached_max > report.comparison.leftover.max + 0.05
+    leftover, overcut, *_ = figures_of(report, "mm", None)
+    assert leftover.text == f"+{report.comparison.unreached_max:.2f} mm"
+    assert leftover.beside == "not reached; 0.30 mm allowed"
+    assert overcut.beside == "0.10 mm allowed"
 
 
 def test_minutes_are_shown_with_what_they_assume() -> None:

@@ -82,9 +82,9 @@ class Desk(QObject):
         units = self.units or (near.document.units if near else "mm")
         return self.show(Session(new_board(units), bits=self.bits), near)
 
-    def open_example(self, near: Window | None = None) -> Window:
-        """A window with the finished example; saving it asks for a name."""
-        stack = read_stack(shipped_examples_dir() / EXAMPLE)
+    def open_example(self, near: Window | None = None, name: str = EXAMPLE) -> Window:
+        """A window with the finished example or another; saving it asks for a name."""
+        stack = read_stack(shipped_examples_dir() / name)
         return self.show(Session(stack, bits=self.bits), near)
 
     def open(self, path: Path, near: Window | None = None) -> Window:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from profilestack.desktop.window import Window
 
 ENDING = ".stack.toml"
+UNCUT_EXAMPLE = "cornice/crown-target.stack.toml"
 
 _DEVICES = {"con", "prn", "aux", "nul"} | {
     f"{port}{number}" for port in ("com", "lpt") for number in range(10)
@@ -130,6 +131,11 @@ FILE = (
     ActionRow(
         "example", "File/open", "Open the &example", "Open the finished example",
         lambda window: window.desk.open_example(window),
+    ),
+    ActionRow(
+        "uncut-example", "File/open", "Open the example &uncut",
+        "Open the example as it is before anything is found or cut",
+        lambda window: window.desk.open_example(window, UNCUT_EXAMPLE),
     ),
     ActionRow(
         "drawing", "File/import", "&Wanted profile from a drawing…",

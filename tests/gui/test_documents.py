@@ -57,6 +57,16 @@ def test_a_drawing_by_argument_becomes_the_wanted_profile_of_a_new_board(
     assert window.document.stack == new_board("mm")
 
 
+def test_the_example_uncut_has_a_wanted_profile_and_no_pass(desk: Desk) -> None:
+    first = desk.open_example()
+    first.actions_by_name["uncut-example"].trigger()
+    uncut = desk.windows[-1].document
+    assert uncut.session.path is None
+    assert uncut.stack.passes == ()
+    assert uncut.stack.target is not None
+    assert uncut.report is not None
+
+
 def test_the_example_is_never_written_over(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     window = desk.open_example()
     suggestions = saves_as(monkeypatch, None)

@@ -21,7 +21,7 @@ from profilestack.progress import Progress
 
 Objective = Literal["passes", "bits", "minutes", "leftover"]
 
-QUICK = 0.2
+QUICK = 0.12
 """Seconds for a proof that nobody asked to wait for."""
 
 MOST_BITS_AGAIN = 80

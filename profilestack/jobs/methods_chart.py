@@ -13,7 +13,7 @@ from profilestack.jobs.methods import MethodsReport
 from profilestack.jobs.picture import WrittenPicture, kind_of
 from profilestack.planning.methods import Method
 from profilestack.planning.minutes import length_of_travel
-from profilestack.planning.work import Parts
+from profilestack.planning.plan import PlanMinutes
 from profilestack.units import format_length, to_units
 
 NAMES = {
@@ -69,7 +69,7 @@ def _bar(report: MethodsReport, method: Method, units: str) -> Bar:
     )
 
 
-def _each(parts: Parts, pieces: int) -> tuple[float, float, float, float]:
+def _each(parts: PlanMinutes, pieces: int) -> tuple[float, float, float, float]:
     return (
         parts.changes / pieces,
         parts.setups / pieces,

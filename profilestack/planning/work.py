@@ -5,28 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from profilestack.planning.minutes import change_minutes, length_of_travel, setup_minutes
+from profilestack.planning.plan import PlanMinutes
 from profilestack.planning.shop import Shop
 from profilestack.stack import Stack
-
-
-@dataclass(frozen=True, slots=True)
-class Parts:
-    """Minutes by what they go into."""
-
-    changes: float
-    setups: float
-    cutting: float
-    sanding: float
-
-    @property
-    def machine(self) -> float:
-        """Without sanding [min]."""
-        return self.changes + self.setups + self.cutting
-
-    @property
-    def total(self) -> float:
-        """All together [min]."""
-        return self.machine + self.sanding
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,13 +27,13 @@ class Work:
     once: float = 0.0
     price: float = 0.0
 
-    def parts(self, stack: Stack, shop: Shop, pieces: int) -> Parts:
+    def parts(self, stack: Stack, shop: Shop, pieces: int) -> PlanMinutes:
         """Minutes for so many pieces: all bits on each, or each bit through all, the quicker."""
         run = replace(stack.run, pieces=pieces)
         changes = min(change_minutes(self.runs, pieces, shop))
         setups = setup_minutes(replace(stack, run=run), self.setups, shop)
         cutting = self.once + pieces * (self.roughing + self.finishing)
-        return Parts(changes, setups, cutting, pieces * self.sanding)
+        return PlanMinutes(changes, setups, cutting, pieces * self.sanding)
 
     def cost(self, stack: Stack, shop: Shop, pieces: int) -> float:
         """Money for so many pieces: the shop's rate, and what is bought."""

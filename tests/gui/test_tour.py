@@ -115,8 +115,7 @@ def test_the_tours_example_has_ways_and_as_many_members_as_it_says() -> None:
     assert len(stack.target.column.members) == 8  # type: ignore[union-attr]
     assert "eight members" in TOUR
     result = find(request_for(stack, FindWishes()))
-    # how many ways are told apart hangs on the time that the machine has: the picture shows three
-    assert len(result.options) >= 2
+    assert len(result.options) == 3
     assert "Three ways" in TOUR
     assert result.unreached == ()
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QShowEvent
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QPushButton, QVBoxLayout, QWidget
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.labelled import Choice, Labelled, Trouble
@@ -17,6 +17,7 @@ from profilestack.desktop.machine.papers import fill_papers
 from profilestack.desktop.machine.words import Paragraph
 from profilestack.desktop.notices import Notice, Notices
 from profilestack.desktop.output.exporting import ABOUT, Export, Exporting
+from profilestack.desktop.output.laying import lay_out_sheets
 from profilestack.desktop.output.printing import print_sheets
 from profilestack.desktop.output.sheets_view import SheetsView
 from profilestack.desktop.output.slices import Slices
@@ -122,16 +123,7 @@ class SheetWindow(QWidget):
         side.addStretch()
         side.addWidget(self.print)
         side.addWidget(self.save)
-        across = QHBoxLayout()
-        across.setContentsMargins(16, 16, 16, 16)
-        across.setSpacing(16)
-        across.addLayout(side, 1)
-        across.addWidget(self.view, 3)
-        box = QVBoxLayout(self)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.addWidget(self.notices)
-        box.addLayout(across, 1)
-        self.resize(1000, 720)
+        lay_out_sheets(self, self.notices, side, self.view)
 
     def _save(self) -> None:
         task, path = task_of(self.document, self._wishes()), self.ask_file(self)

@@ -8,12 +8,13 @@ from pathlib import Path
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from profilestack.desktop.background import Background
 from profilestack.desktop.document import Document
 from profilestack.desktop.notices import Notice, Notices
 from profilestack.desktop.output.exporting import ABOUT, Exporting, template_export
+from profilestack.desktop.output.laying import lay_out_sheets
 from profilestack.desktop.output.printing import print_sheets
 from profilestack.desktop.output.sheets_view import SheetsView
 from profilestack.desktop.output.slices import Slices
@@ -107,16 +108,7 @@ class TemplateWindow(QWidget):
         side.addStretch()
         side.addWidget(self.print)
         side.addWidget(self.save)
-        across = QHBoxLayout()
-        across.setContentsMargins(16, 16, 16, 16)
-        across.setSpacing(16)
-        across.addLayout(side, 1)
-        across.addWidget(self.view, 3)
-        box = QVBoxLayout(self)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.addWidget(self.notices)
-        box.addLayout(across, 1)
-        self.resize(1000, 720)
+        lay_out_sheets(self, self.notices, side, self.view)
 
     def _connect(self) -> None:
         self._drawing.done.connect(self._hear)

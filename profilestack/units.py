@@ -11,8 +11,9 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import NoReturn
 
 from profilestack.errors import InputError, LengthError, Problem, nearest_word
@@ -151,9 +152,12 @@ def format_length(mm: float, units: str, step: float | None = None) -> str:
     if units == "in" and (fraction := _as_fraction(mm)):
         return f"{fraction} in"
     digits = _decimals(USUAL_STEP[units] if step is None else step)
-    shown = _as_written(mm) / unit
-    rounded = math.floor(abs(shown) * 10**digits + Fraction(1, 2))
-    sign = "-" if shown < 0 and rounded else ""
+    if units == "mm":  # as exact, and quicker: many are shown while a pass is dragged
+        steps = abs(Decimal(repr(float(mm)))).scaleb(digits)
+        rounded = int(steps.to_integral_value(ROUND_HALF_UP))
+    else:
+        rounded = math.floor(abs(_as_written(mm) / unit) * 10**digits + Fraction(1, 2))
+    sign = "-" if mm < 0 and rounded else ""
     whole, behind = divmod(rounded, 10**digits)
     decimals = f"{behind:0{digits}d}".rstrip("0") if digits else ""
     return f"{sign}{whole}{'.' if decimals else ''}{decimals} {units}"
@@ -356,6 +360,7 @@ def _as_fraction(mm: float) -> str:
     return f"{sign}{lead}{part.numerator}/{part.denominator}"
 
 
+@lru_cache(maxsize=64)
 def _decimals(step: float) -> int:
     """Digits behind the point of a step such as 0.01."""
     _, _, behind = _positional(step).partition(".")

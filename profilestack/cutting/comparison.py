@@ -108,8 +108,7 @@ def compare(cut: Cut) -> Comparison | None:
     section = cut.sections[-1]
     proud = subtract(section, wanted.region, "the leftover")
     gouged = subtract(wanted.region, section, "the overcut")
-    removed = subtract(cut.sections[0], section, "the removed stock")
-    unreached, missing = reaches_of(cut.sections[0], section, removed, wanted)
+    unreached, missing = reaches_of(cut.sections[0], section, wanted)
     above = np.where(wanted.on_outline, 0.0, unreached.outside)
     steps = np.diff(wanted.places)
     # along the outline nothing counts as proud; where the target leaves it, all but a point does

@@ -10,6 +10,7 @@ import itertools
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from shapely.geometry.base import BaseGeometry
 
@@ -25,6 +26,7 @@ from profilestack.geometry.region import (
     subtract,
 )
 from profilestack.stack import Pass, Stack, StraightRun, TurnedRun
+from profilestack.stack.blank import Blank
 
 CHORD = 0.001
 """Arcs are flattened so that no point is off by more than this [mm]."""
@@ -84,13 +86,17 @@ class Cut:
         return as_region(subtract(before, after, f"pass {single.number}"))
 
 
-def cut_stack(stack: Stack, bits: Mapping[str, Bit], chord: float = CHORD) -> Cut:
+def cut_stack(
+    stack: Stack, bits: Mapping[str, Bit], chord: float = CHORD, before: Cut | None = None
+) -> Cut:
     """Cut a stack's passes in order.
 
     Args:
         stack: the document; passes that are not ``on`` are left out.
         bits: every bit by its id.
         chord: largest error of a flattened arc [mm].
+        before: a cut of nearly the same stack; as far as strokes are the same, its sections are
+            taken over and not cut again.
 
     Raises:
         InputError: a bit that nobody knows, or one that this run cannot take.
@@ -102,8 +108,8 @@ def cut_stack(stack: Stack, bits: Mapping[str, Bit], chord: float = CHORD) -> Cu
         if single.on
         for stroke in strokes_of(stack, single, number, bits[single.bit], chord)
     )
-    blank = _blank_region(stack, chord)
-    sections = _sections(blank, strokes)
+    blank = _blank_region(stack.blank, chord)
+    sections = _sections(blank, strokes, before)
     areas = [section.area for section in sections]
     volumes, volume = _volumes(stack, blank, strokes, sections, areas)
     passes, at = [], 0
@@ -119,13 +125,20 @@ def cut_stack(stack: Stack, bits: Mapping[str, Bit], chord: float = CHORD) -> Cu
     return Cut(stack, chord, strokes, tuple(sections), tuple(passes), volume)
 
 
-def _blank_region(stack: Stack, chord: float) -> BaseGeometry:
-    return polygon_from_points(stack.blank.outline().flatten(chord))
+@lru_cache(maxsize=64)
+def _blank_region(blank: Blank, chord: float) -> BaseGeometry:
+    return polygon_from_points(blank.outline().flatten(chord))
 
 
-def _sections(blank: BaseGeometry, strokes: tuple[Stroke, ...]) -> list[BaseGeometry]:
+def _sections(
+    blank: BaseGeometry, strokes: tuple[Stroke, ...], before: Cut | None = None
+) -> list[BaseGeometry]:
     sections = [blank]
-    for stroke in strokes:
+    if before is not None and before.sections[0] is blank:
+        pairs = zip(strokes, before.strokes, strict=False)
+        same = itertools.takewhile(lambda pair: pair[0].region is pair[1].region, pairs)
+        sections = list(before.sections[: 1 + sum(1 for _ in same)])
+    for stroke in strokes[len(sections) - 1 :]:
         what = f"pass {stroke.number} (bit {stroke.bit.id})"
         sections.append(subtract(sections[-1], stroke.region, what))
     return sections

@@ -19,7 +19,7 @@ from profilestack.cutting.climbing import Stretches, highest_between, promising
 from profilestack.cutting.nearest import Indices, Numbers, Polyline, polyline
 from profilestack.cutting.wanted import Wanted
 from profilestack.geometry.path import Point, Points
-from profilestack.geometry.region import chains_of, pieces_of
+from profilestack.geometry.region import chains_of, pieces_of, subtract
 
 _SPACING = 1.0
 _SHARES = np.linspace(0.0, 1.0, 17)
@@ -225,7 +225,7 @@ class Reach:
 
 
 def reaches_of(
-    blank: BaseGeometry, section: BaseGeometry, removed: BaseGeometry, wanted: Wanted
+    blank: BaseGeometry, section: BaseGeometry, wanted: Wanted
 ) -> tuple[Reach, Reach]:
     """Measure every sample of a target to what was removed, and to the section.
 
@@ -235,21 +235,34 @@ def reaches_of(
     """
     shapely.prepare(section)
     none = np.zeros(0)
-    if removed.is_empty or section.is_empty:  # as far as the part is wide
-        wide = np.full(len(wanted.samples), float(np.hypot(*np.ptp(wanted.samples, axis=0))))
-        nowhere = polyline([])
-        out = Reach(section, True, nowhere, wide if removed.is_empty else -wide, 0.0 * wide)
-        return out, Reach(section, False, nowhere, -out.far, out.places)
+    if section.is_empty:
+        return _nowhere_near(section, wanted, 1.0)
     if wanted.within_convex:
-        rings = polyline(_cut_chains(blank, section))
+        chains = _cut_chains(blank, section)
+        if not chains:
+            return _nowhere_near(section, wanted, -1.0)
+        rings = polyline(chains)
         first = Reach(section, True, rings, none, none)
         first = Reach(section, True, rings, *first.measure(wanted.samples))
         return first, Reach(section, False, rings, -first.far, first.places)
+    removed = subtract(blank, section, "the removed stock")
+    if removed.is_empty:
+        return _nowhere_near(section, wanted, -1.0)
     to_removed = Reach(section, True, polyline(chains_of(removed)), none, none)
     to_section = Reach(section, False, polyline(chains_of(section)), none, none)
     return (
         Reach(section, True, to_removed.rings, *to_removed.measure(wanted.samples)),
         Reach(section, False, to_section.rings, *to_section.measure(wanted.samples)),
+    )
+
+
+def _nowhere_near(section: BaseGeometry, wanted: Wanted, side: float) -> tuple[Reach, Reach]:
+    """Where all is removed (``side`` 1) or nothing (-1): as far as the part is wide."""
+    wide = np.full(len(wanted.samples), float(np.hypot(*np.ptp(wanted.samples, axis=0))))
+    nowhere, places = polyline([]), np.zeros(len(wanted.samples))
+    return (
+        Reach(section, True, nowhere, -side * wide, places),
+        Reach(section, False, nowhere, side * wide, places),
     )
 
 

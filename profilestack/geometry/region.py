@@ -118,7 +118,8 @@ def chains_of(geometry: BaseGeometry) -> list[Points]:
     points, owner = shapely.get_coordinates(shapely.get_rings(areal), return_index=True)
     if len(points) == 0:
         return []
-    return np.split(points, np.flatnonzero(np.diff(owner)) + 1)
+    begins = [0, *(np.flatnonzero(owner[1:] != owner[:-1]) + 1).tolist()]
+    return [points[begin:end] for begin, end in zip(begins, (*begins[1:], None), strict=True)]
 
 
 def moments_of(geometry: BaseGeometry) -> tuple[float, float]:

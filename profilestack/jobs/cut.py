@@ -40,12 +40,16 @@ class CutReport:
         )
 
 
-def cut_and_judge(stack: Stack, bits: Mapping[str, Bit], chord: float = CHORD) -> CutReport:
+def cut_and_judge(
+    stack: Stack, bits: Mapping[str, Bit], chord: float = CHORD, before: CutReport | None = None
+) -> CutReport:
     """Cut a stack, compare it with its target and gather the cautions.
+
+    ``before`` is the report of nearly the same stack, see :func:`cut_stack`.
 
     Raises:
         InputError: a bit that nobody knows, a target that does not fit the blank.
     """
-    cut = cut_stack(stack, bits, chord)
+    cut = cut_stack(stack, bits, chord, before and before.cut)
     comparison = compare(cut)
     return CutReport(cut, comparison, cautions_of(cut, comparison))

@@ -72,10 +72,7 @@ class Ground:
 
     def deepest(self, offset: float) -> float | None:
         """The largest depth at this offset that leaves the target whole; None: nothing is met."""
-        if self.wood is None:
-            return None
-        tip = float(lowest_tips(self.under, self.wood, np.array([offset]))[0])
-        return None if tip <= LOWEST / 2.0 else self.lie.height - tip
+        return _deepest(self, offset)
 
     def seats_near(self, offset: float, reach: float) -> tuple[Seat, ...]:
         """The seats within ``reach`` of an offset [mm]."""
@@ -124,6 +121,15 @@ def _rough_seats(ground: Ground) -> Numbers:
     met = tips > LOWEST / 2.0
     found = nestling(np.where(met, tips, -1e3), COARSE)
     return axes[found[met[found] & met[found - 1] & met[found + 1]]]
+
+
+@lru_cache(maxsize=64)
+def _deepest(ground: Ground, offset: float) -> float | None:
+    """As :meth:`Ground.deepest`: a hand that moves asks several times for one offset."""
+    if ground.wood is None:
+        return None
+    tip = float(lowest_tips(ground.under, ground.wood, np.array([offset]))[0])
+    return None if tip <= LOWEST / 2.0 else ground.lie.height - tip
 
 
 @lru_cache(maxsize=512)

@@ -196,7 +196,7 @@ class Session:
     def _judge(self) -> None:
         try:
             self.bits = self.bits_at_hand.bits_of(self._shown)
-            self.report = cut_and_judge(self._shown, self.bits)
+            self.report = cut_and_judge(self._shown, self.bits, before=self.report)
             self.trouble = ()
         except InputError as error:
             self.report, self.trouble = None, tuple(error.problems)

@@ -470,7 +470,7 @@ def test_the_numbers_that_matter(qtbot: QtBot, panel: StackPanel, document: Docu
     report = document.report
     assert report is not None
     assert report.comparison is not None
-    said = [box.number.text() for box in panel.verdict.figures.boxes]
+    said = [box.figure.text for box in panel.verdict.figures.boxes]
     assert panel.verdict.words.text() == "It fits."
     assert said[0] == f"+{report.comparison.leftover_worst:.2f} mm"
     assert said[2:4] == ["5", "11"]
@@ -491,7 +491,7 @@ def test_numbers_are_never_cut_short(
 
     def are_whole() -> bool:
         return all(
-            box.number.width() >= box.number.sizeHint().width()
+            box.width() >= box.sizeHint().width()
             and row.rect().contains(box.geometry())
             for box in row.boxes
         )
@@ -508,19 +508,19 @@ def test_what_does_not_fit_is_said_with_sign_and_limit(
     words = panel.verdict.words.text()
     assert words.startswith("It does not fit: overcut (gouge) 0.50 mm, 0.10 mm allowed.")
     box = panel.verdict.figures.boxes[1]
-    assert box.number.text() == "−0.50 mm"
-    assert box.sign.sign == "bad"
+    assert box.figure.text == "−0.50 mm"
+    assert box.sign == "bad"
     assert "broken" in box.accessibleName()
 
 
 def test_minutes_wait_while_the_hand_moves(
     qtbot: QtBot, panel: StackPanel, document: Document
 ) -> None:
-    number = panel.verdict.figures.boxes[4].number
+    minutes = panel.verdict.figures.boxes[4]
     document.preview(pass_edits.deleted(document.stack, range(1, 11))[0])
-    assert number.text() == "≈ 281 min"
-    qtbot.waitUntil(lambda: number.text() != "≈ 281 min", timeout=2000)
-    assert panel.verdict.figures.boxes[3].number.text() == "1"
+    assert minutes.figure.text == "≈ 281 min"
+    qtbot.waitUntil(lambda: minutes.figure.text != "≈ 281 min", timeout=2000)
+    assert panel.verdict.figures.boxes[3].figure.text == "1"
 
 
 def test_trouble_is_told_in_words(qtbot: QtBot, panel: StackPanel, document: Document) -> None:

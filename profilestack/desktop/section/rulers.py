@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
@@ -29,13 +30,22 @@ def small(font: QFont) -> QFont:
 
 def edge_of(font: QFont) -> float:
     """So wide is the ruler at the left, and the room for numbers beside the strips [px]."""
-    wide = QFontMetricsF(small(font)).horizontalAdvance("−0000.00")
-    return 8.0 * math.ceil((wide + 8.0) / 8.0)
+    return _edges_of(font.key())[0]
 
 
 def depth_of(font: QFont) -> float:
     """So high is the ruler at the top [px]."""
-    return 8.0 * math.ceil((QFontMetricsF(small(font)).height() + 8.0) / 8.0)
+    return _edges_of(font.key())[1]
+
+
+@lru_cache(maxsize=32)
+def _edges_of(font_text: str) -> tuple[float, float]:
+    """Both, measured once: every frame asks for them several times."""
+    font = QFont()
+    font.fromString(font_text)
+    metrics = QFontMetricsF(small(font))
+    wide, high = metrics.horizontalAdvance("−0000.00"), metrics.height()
+    return 8.0 * math.ceil((wide + 8.0) / 8.0), 8.0 * math.ceil((high + 8.0) / 8.0)
 
 
 def step_of(scale: float, units: str, least: float) -> float:

@@ -66,11 +66,9 @@ def shapes_of(geometries: Sequence[BaseGeometry], axis: Axis) -> list[QPainterPa
     if len(points) == 0:
         return paths
     pixels = placed(points, axis)
-    begins = np.flatnonzero(np.diff(ring, prepend=-1))
-    owners = owner[areal][part][ring[begins]]
-    for begin, end, which in zip(
-        begins.tolist(), [*begins[1:].tolist(), len(pixels)], owners.tolist(), strict=True
-    ):
+    begins = [0, *(np.flatnonzero(ring[1:] != ring[:-1]) + 1).tolist()]
+    owners = owner[areal][part][ring[begins]].tolist()
+    for begin, end, which in zip(begins, (*begins[1:], None), owners, strict=True):
         paths[which].addPolygon(polygon_of(pixels[begin:end]))
         paths[which].closeSubpath()
     return paths

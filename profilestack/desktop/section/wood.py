@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath
-from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.cutting.comparison import Comparison
@@ -41,6 +41,7 @@ class Wood:
         self.document, self.axis = document, axis
         self._kept: dict[int, tuple[Polygon, QPainterPath, Points]] = {}
         self._kept_at = (0.0, 0.0, 0.0)
+        self._kept_for: Cut | None = None
         self._constants: dict[str, tuple[object, tuple[float, float, float], Any]] = {}
 
     def paint(self, painter: QPainter, theme: Theme, ratio: float) -> None:
@@ -198,6 +199,8 @@ class Wood:
     def _stroke_shapes(self, cut: Cut) -> list[QPainterPath]:
         """The outline of each stroke; in a drag all but those of one pass are kept."""
         at = (self.axis.left, self.axis.top, self.axis.scale)
+        if cut is self._kept_for and at == self._kept_at:
+            return [self._kept[id(stroke.region)][1] for stroke in cut.strokes]
         kept = self._kept if at == self._kept_at else {}
         used: dict[int, tuple[Polygon, QPainterPath, Points]] = {}
         for stroke in cut.strokes:
@@ -207,7 +210,7 @@ class Wood:
                 shape = shape_of(stroke.region, self.axis)
                 found = (stroke.region, shape, axis_points(stroke))
             used[key] = found
-        self._kept, self._kept_at = used, at
+        self._kept, self._kept_at, self._kept_for = used, at, cut
         return [used[id(stroke.region)][1] for stroke in cut.strokes]
 
 
@@ -226,7 +229,7 @@ def _thick(regions: tuple[BaseGeometry, ...]) -> list[BaseGeometry]:
     pieces, owner = shapely.get_parts(np.array(regions, dtype=object), return_index=True)
     area, length = shapely.area(pieces), shapely.length(pieces)
     thick = (area > SMALL_AREA) & (2.0 * area > SLIVER * length)
-    return [MultiPolygon(list(pieces[thick & (owner == k)])) for k in range(len(regions))]
+    return [shapely.multipolygons(pieces[thick & (owner == k)]) for k in range(len(regions))]
 
 
 def paint_uncut(painter: QPainter, document: Document, axis: Axis, theme: Theme) -> None:

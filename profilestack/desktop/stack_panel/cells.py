@@ -26,13 +26,10 @@ from profilestack.session.pass_rows import (
 from profilestack.stack import Pass, Stack
 
 Role = Qt.ItemDataRole
-ROW_ROLE = Role.UserRole + 1
-"""The :class:`PassRow` itself, for the one who paints it."""
-
-SECOND_ROLE = Role.UserRole + 2
+SECOND_ROLE = Role.UserRole + 1
 """The second, quieter line of a cell."""
 
-LIE_ROLE = Role.UserRole + 3
+LIE_ROLE = Role.UserRole + 2
 """The second line of a bit where no column says how the blank lies for it."""
 
 
@@ -94,12 +91,14 @@ def head(column: Column, units: str) -> str:
     return HEADS[column][0].format(units)
 
 
-def changed_columns(old: PassRow, new: PassRow) -> tuple[Column, ...]:
+def changed_columns(old: PassRow, new: PassRow, units: str) -> tuple[Column, ...]:
     """The columns in which two rows of one place look different."""
     found = []
     if old.cautions != new.cautions:
         found.append(Column.CAUTION)
-    if _removes(old) != _removes(new):
+    if (old.area, old.volume, old.share) != (new.area, new.volume, new.share) and (
+        _removes(old, units) != _removes(new, units)
+    ):
         found.append(Column.REMOVES)
     a, b = old.single, new.single
     # all passes but the one in the hand are the very same values
@@ -121,9 +120,10 @@ def _but_places(single: Pass) -> Pass:
     return replace(single, offset=0.0, depth=1.0, setup="face")
 
 
-def _removes(row: PassRow) -> tuple[float | None, float | None, int]:
-    # of the bar only what can be seen
-    return row.area, row.volume, round(512.0 * row.share)
+def _removes(row: PassRow, units: str) -> tuple[str, str, int]:
+    """What is seen of it: its words, and how long the bar is."""
+    words = area_number(row.area, units), volume_text(row.volume, units)
+    return (*words, round(256.0 * row.share))
 
 
 def cell(row: PassRow, column: Column, role: int, stack: Stack, units: str) -> object:
@@ -220,5 +220,4 @@ _ROLES: dict[int, Callable[[PassRow, Column, Stack, str], object]] = {
     Role.AccessibleTextRole: _spoken,
     SECOND_ROLE: _second_line,
     LIE_ROLE: _second_line_with_lie,
-    ROW_ROLE: lambda row, column, stack, units: row,
 }

@@ -30,7 +30,7 @@ from profilestack.bits.words import kind_of, size_text
 from profilestack.desktop.fields import LengthField
 from profilestack.desktop.number_field import refusal_words
 from profilestack.desktop.silhouette import draw_silhouette
-from profilestack.desktop.stack_panel.cells import SECOND_ROLE, Column, Role
+from profilestack.desktop.stack_panel.cells import SECOND_ROLE, Column, Role, cell
 from profilestack.desktop.stack_panel.model import PassModel
 from profilestack.desktop.stack_panel.painting import CellPainter, cell_size, check_rect
 from profilestack.desktop.theme import theme_now
@@ -55,8 +55,15 @@ class PassDelegate(QStyledItemDelegate):
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint a cell."""
-        pointed = index.row() == self._document.pointed
-        CellPainter(painter, option, index, self._model.data, pointed, self.second_role).paint()
+        place, column, document = index.row(), Column(index.column()), self._document
+        row, stack, units = self._model.row(place), document.stack, document.units
+
+        # asked directly: the way over Qt and back costs more than the answer
+        def say(role: int) -> object:
+            return cell(row, column, role, stack, units)
+
+        pointed = place == document.pointed
+        CellPainter(painter, option, row, column, say, pointed, self.second_role).paint()
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """The room that a cell asks for."""

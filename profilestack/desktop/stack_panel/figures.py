@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QPainter, QPaintEvent, QPalette, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from profilestack.desktop.stack_panel.signs import BAD, GOOD, draw_sign
 from profilestack.desktop.theme import theme_now
@@ -12,6 +12,11 @@ from profilestack.session.verdict import Figure
 
 GAP = 8
 """Between boxes [pixels]."""
+
+SIGN_GAP = 4
+"""Between a sign and its number [pixels]."""
+
+_WORDS = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
 
 class Sign(QWidget):
@@ -43,64 +48,84 @@ class Sign(QWidget):
 
 
 class FigureBox(QWidget):
-    """One number, large, with its name above and its measure below."""
+    """One number, large, with its name above and its measure below.
+
+    Painted here and not by labels: these would have the panel laid out anew with every number.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.name, self.number, self.beside = QLabel(), QLabel(), QLabel()
-        for label in (self.name, self.number, self.beside):
-            label.setTextFormat(Qt.TextFormat.PlainText)
-        self.sign = Sign()
-        line = QHBoxLayout()
-        line.setSpacing(4)
-        line.addWidget(self.sign)
-        line.addWidget(self.number)
-        line.addStretch()
-        box = QVBoxLayout(self)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.setSpacing(0)
-        box.addWidget(self.name)
-        box.addLayout(line)
-        box.addWidget(self.beside)
-        self._figure: Figure | None = None
-        self._restyle()
+        # nothing shows through, so nothing below is painted with it
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.figure = Figure("", "")
+        self._large = self.font()
+        self._size = QSize()
+        self._measure()
+
+    @property
+    def sign(self) -> str:
+        """The sign before the number."""
+        return {None: "", True: GOOD, False: BAD}[self.figure.holds]
 
     def show_figure(self, figure: Figure) -> None:
         """Show another number."""
-        if figure == self._figure:
+        if figure == self.figure:
             return
-        self._figure = figure
-        self.name.setText(figure.name)
-        self.number.setText(figure.text)
-        self.beside.setText(figure.beside)
-        self.sign.show_sign("" if figure.holds is None else GOOD if figure.holds else BAD)
+        self.figure = figure
         self.setToolTip(figure.about)
         measure = f", {figure.beside}" if figure.beside else ""
         held = {None: "", True: ", holds", False: ", broken"}[figure.holds]
         self.setAccessibleName(f"{figure.name}: {figure.text}{measure}{held}")
-        self._color()
+        self._measure()
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        """Room for all three lines."""
+        return self._size
 
     def changeEvent(self, event: QEvent) -> None:
-        """Other type or other colours."""
+        """Other type needs other room."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
-            self._restyle()
-        elif event.type() == QEvent.Type.PaletteChange:
-            self._color()
+            self._measure()
 
-    def _restyle(self) -> None:
-        large = QFont(self.font())
-        large.setPointSizeF(self.font().pointSizeF() * 1.6)
-        large.setFeature(QFont.Tag("tnum"), 1)
-        self.number.setFont(large)
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Three lines, in the colours of the moment."""
+        del event
+        theme, figure = theme_now(), self.figure
+        line, high = self.fontMetrics().height(), QFontMetrics(self._large).height()
+        color = {None: theme.ink, True: theme.inside, False: theme.leftover}[figure.holds]
+        with QPainter(self) as painter:
+            painter.fillRect(self.rect(), self.palette().window())
+            painter.setPen(QColor(theme.quiet))
+            painter.drawText(QRect(0, 0, self.width(), line), _WORDS, figure.name)
+            painter.drawText(QRect(0, line + high, self.width(), line), _WORDS, figure.beside)
+            if self.sign:
+                room = QRectF(0.0, line + (high - line) / 2.0, line, line)
+                draw_sign(painter, self.sign, room.adjusted(1, 1, -1, -1), theme)
+            painter.setFont(self._large)
+            painter.setPen(QColor(color))
+            left = self._sign_room()
+            painter.drawText(QRect(left, line, self.width() - left, high), _WORDS, figure.text)
 
-    def _color(self) -> None:
-        theme = theme_now()
-        holds = self._figure.holds if self._figure else None
-        color = {None: theme.ink, True: theme.inside, False: theme.leftover}[holds]
-        _paint_words(self.number, color)
-        for label in (self.name, self.beside):
-            _paint_words(label, theme.quiet)
+    def _sign_room(self) -> int:
+        return self.fontMetrics().height() + SIGN_GAP if self.sign else 0
+
+    def _measure(self) -> None:
+        """Ask for other room where other words need it."""
+        self._large = QFont(self.font())
+        self._large.setPointSizeF(self.font().pointSizeF() * 1.6)
+        self._large.setFeature(QFont.Tag("tnum"), 1)
+        small, large = self.fontMetrics(), QFontMetrics(self._large)
+        wide = max(
+            small.horizontalAdvance(self.figure.name),
+            self._sign_room() + large.horizontalAdvance(self.figure.text),
+            small.horizontalAdvance(self.figure.beside),
+        )
+        size = QSize(wide + 1, 2 * small.height() + large.height())
+        if size != self._size:
+            self._size = size
+            self.updateGeometry()
 
 
 class FigureRow(QWidget):
@@ -178,10 +203,3 @@ def lines_of(widths: list[int], room: int) -> list[int]:
         if all(sum(part) + GAP * (len(part) - 1) <= room for part in parts):
             return lines
     return [1] * len(widths)
-
-
-def _paint_words(label: QLabel, color: str) -> None:
-    palette = label.palette()
-    if palette.color(QPalette.ColorRole.WindowText).name() != color.lower():
-        palette.setColor(QPalette.ColorRole.WindowText, color)
-        label.setPalette(palette)

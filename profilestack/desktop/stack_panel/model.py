@@ -85,7 +85,7 @@ class PassModel(QAbstractTableModel):
             (row, column)
             for row, (a, b) in enumerate(zip(old, new, strict=False))
             if a is not b
-            for column in changed_columns(a, b)
+            for column in changed_columns(a, b, self.document.units)
         ]
         if self.changed_cells:
             rows, columns = zip(*self.changed_cells, strict=True)

@@ -11,7 +11,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyleOptionViewItem
 
 from profilestack.desktop.silhouette import draw_silhouette
-from profilestack.desktop.stack_panel.cells import ROW_ROLE, SECOND_ROLE, Column, Role
+from profilestack.desktop.stack_panel.cells import SECOND_ROLE, Column, Role, alignment
 from profilestack.desktop.stack_panel.signs import draw_sign, draw_tick
 from profilestack.desktop.theme import LIGHT, Theme, theme_now
 from profilestack.session.pass_rows import PassRow
@@ -72,17 +72,17 @@ class CellPainter:
         self,
         painter: QPainter,
         option: QStyleOptionViewItem,
-        index: Index,
-        data: Callable[[Index, int], Any],
+        row: PassRow,
+        column: Column,
+        say: Callable[[int], Any],
         pointed: bool,
         second_role: int = SECOND_ROLE,
     ) -> None:
-        self.painter, self.option, self.index = painter, option, index
-        # asked of the model itself: the way over Qt and back costs more than the answer
-        self.data = data
+        """``say`` gives the cell's answer for a role."""
+        self.painter, self.option = painter, option
+        self.row, self.column, self.say = row, column, say
         self.theme: Theme = theme_now()
         self.rect = option.rect
-        self.row: PassRow = data(index, ROW_ROLE)
         self.is_chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         self.is_pointed = pointed
         self.second_role = second_role
@@ -93,7 +93,7 @@ class CellPainter:
         painter.save()
         painter.setClipRect(self.rect)
         self._paint_ground()
-        column = self.index.column()
+        column = self.column
         inner = self.rect.adjusted(PAD, PAD, -PAD, -PAD)
         if column == Column.NUMBER:
             self._paint_check()
@@ -116,7 +116,7 @@ class CellPainter:
         theme, rect, painter = self.theme, self.rect, self.painter
         painter.fillRect(rect, QColor(theme.chosen if self.is_chosen else theme.paper))
         painter.fillRect(rect.left(), rect.bottom(), rect.width(), 1, QColor(theme.rule))
-        if self.is_chosen and self.index.column() == Column.NUMBER:
+        if self.is_chosen and self.column == Column.NUMBER:
             painter.fillRect(rect.left(), rect.top(), STRIPE, rect.height(), self._ink())
         if self.is_pointed:
             color = QColor(theme.chosen_ink if self.is_chosen else theme.target)
@@ -125,10 +125,9 @@ class CellPainter:
 
     def _paint_lines(self, room: QRect) -> None:
         """The first line in ink and the second one quiet, at the side that the column wants."""
-        painter, index = self.painter, self.index
-        second = self.data(index, self.second_role)
-        side = self.data(index, Role.TextAlignmentRole) & Qt.AlignmentFlag.AlignHorizontal_Mask
-        first = self.data(index, Role.DisplayRole)
+        painter = self.painter
+        first, second = self.say(Role.DisplayRole), self.say(self.second_role)
+        side = alignment(self.column) & Qt.AlignmentFlag.AlignHorizontal_Mask
         metrics = self.option.fontMetrics
         painter.setFont(self.option.font)
         painter.setPen(self._ink() if self.row.single.on else self._quiet())
@@ -180,7 +179,7 @@ class CellPainter:
         room = QRectF(inner.left(), inner.top(), inner.width(), size)
         draw_sign(self.painter, self.row.severity, room, theme)
         font = second_font(self.option.font)
-        word = self.data(self.index, Role.DisplayRole)
+        word = self.say(Role.DisplayRole)
         if QFontMetrics(font).horizontalAdvance(word) > inner.width():
             return  # in a narrow column the sign stands alone; its tooltip has the words
         self.painter.setFont(font)

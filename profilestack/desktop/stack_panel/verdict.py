@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.stack_panel.figures import FigureRow, Sign
 from profilestack.desktop.stack_panel.signs import BAD, GOOD
+from profilestack.desktop.still import StillLabel
 from profilestack.jobs.cut import CutReport
 from profilestack.planning.minutes import Minutes, minutes_of
 from profilestack.session.pass_rows import problem_text
@@ -25,10 +26,7 @@ class VerdictBox(QWidget):
         super().__init__(parent)
         self.document = document
         self.sign = Sign()
-        self.words = QLabel()
-        self.words.setWordWrap(True)
-        self.words.setTextFormat(Qt.TextFormat.PlainText)
-        self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.words = StillLabel()
         self.figures = FigureRow(5)
         self._minutes: Minutes | None = None
         self._timer = QTimer(self)

@@ -174,13 +174,13 @@ class LeftoverStrip(Strip):
     ) -> None:
         units, ratio = self.document.units, self.devicePixelRatioF()
         text_of, written = FineText(units), painter.font().toString()
-        free_from = self.edge
+        free_from = edge = self.edge
         painter.setPen(pen(theme.leftover, 1.5))
         for ridge in sorted(comparison.ridges, key=lambda ridge: ridge.at[0]):
             if ridge.height < LOWEST_RIDGE:
                 continue
             x, y = self.axis.pixel_of_x(ridge.at[0]), level(ridge.height)
-            if not self.edge <= x <= room.width():
+            if not edge <= x <= room.width():
                 continue
             painter.drawLine(QPointF(x, level(0.0)), QPointF(x, y))
             draw_ring(painter, theme, QPointF(x, y))

@@ -224,9 +224,7 @@ class Reach:
         return np.maximum(self.far, 0.0)
 
 
-def reaches_of(
-    blank: BaseGeometry, section: BaseGeometry, wanted: Wanted
-) -> tuple[Reach, Reach]:
+def reaches_of(blank: BaseGeometry, section: BaseGeometry, wanted: Wanted) -> tuple[Reach, Reach]:
     """Measure every sample of a target to what was removed, and to the section.
 
     In a blank without hollows the way from wood to what was removed, and back, always leads over

@@ -132,12 +132,13 @@ def _crest(chain: Points, far: Numbers, places: Numbers, extremes: tuple[int, in
         left += 1
     first, last = (peak - left) % count, (peak + right) % count
     behind, ahead = chain[(first - 1) % count], chain[(last + 1) % count]
-    level = first != last
+    level, top = first != last, chain[peak]
     if level:  # its flanks begin beyond its ends
         behind, ahead = (behind + chain[first]) / 2.0, (ahead + chain[last]) / 2.0
+        top = _middle(chain[np.arange(first, first + (last - first) % count + 1) % count])
     return _Crest(
         float(places[peak]),
-        _middle(chain[np.arange(first, first + (last - first) % count + 1) % count]),
+        top,
         behind,
         ahead,
         float(abs(places[high] - places[low])),

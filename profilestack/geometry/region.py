@@ -113,6 +113,8 @@ def rings_of(geometry: BaseGeometry) -> list[Points]:
 
 def chains_of(geometry: BaseGeometry) -> list[Points]:
     """All rings as they come, each shape (n, 2) [mm], its first point repeated at the end."""
+    if isinstance(geometry, Polygon) and not shapely.get_num_interior_rings(geometry):
+        return [] if geometry.is_empty else [shapely.get_coordinates(geometry)]
     parts = shapely.get_parts(geometry)
     areal = parts[shapely.get_type_id(parts) == 3]
     points, owner = shapely.get_coordinates(shapely.get_rings(areal), return_index=True)

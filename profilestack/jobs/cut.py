@@ -50,6 +50,6 @@ def cut_and_judge(
     Raises:
         InputError: a bit that nobody knows, a target that does not fit the blank.
     """
-    cut = cut_stack(stack, bits, chord, before and before.cut)
+    cut = cut_stack(stack, bits, chord, before.cut if before is not None else None)
     comparison = compare(cut)
     return CutReport(cut, comparison, cautions_of(cut, comparison))

@@ -143,7 +143,11 @@ def contacts(ground: Ground, silhouette: Points, offset: float, depth: float) ->
     if ground.wanted is None:
         return ()
     placed = ground.lie.to_section(silhouette + np.array((offset, ground.lie.height - depth)))
-    far, _ = ground.wanted.line.nearest(placed)
+    # most of a bit stands over the wood, where nothing can be touched
+    low, high = ground.wanted.points.min(axis=0) - NEAR, ground.wanted.points.max(axis=0) + NEAR
+    beside = ((placed >= low) & (placed <= high)).all(axis=1)
+    far = np.full(len(placed), np.inf)
+    far[beside], _ = ground.wanted.line.nearest(placed[beside])
     begin = int(np.argmax(far))  # round the outline from where it is clear of the profile
     return tuple(_ends(np.roll(placed, -begin, axis=0), np.roll(far, -begin) < NEAR))
 

@@ -65,8 +65,10 @@ def skyline_of(chains: Sequence[Points]) -> Skyline:
     ends = np.concatenate([chain[1:] for chain in chains])
     turned = starts[:, 0] > ends[:, 0]
     starts[turned], ends[turned] = ends[turned], starts[turned].copy()
-    places = np.unique(np.concatenate((starts[:, 0], ends[:, 0])))
-    keep = np.r_[True, np.diff(places) > 4.0 * _APART]
+    places = np.concatenate((starts[:, 0], ends[:, 0]))
+    places.sort()
+    keep = np.ones(len(places), dtype=bool)
+    np.greater(places[1:] - places[:-1], 4.0 * _APART, out=keep[1:])
     places = places[keep]
     # no two edges cross, so between two places next to each other one edge is the highest
     first = np.searchsorted(places, starts[:, 0] - _APART)

@@ -491,8 +491,7 @@ def test_numbers_are_never_cut_short(
 
     def are_whole() -> bool:
         return all(
-            box.width() >= box.sizeHint().width()
-            and row.rect().contains(box.geometry())
+            box.width() >= box.sizeHint().width() and row.rect().contains(box.geometry())
             for box in row.boxes
         )
 

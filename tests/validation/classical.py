@@ -108,12 +108,36 @@ CROWN = 3 * 6 + 6 * 6 / 2
 def area_rows() -> tuple[Check, ...]:
     rows = []
     for word, where, height, arcs, area, printed, typed, members in (
-        ("Tuscan base", f"{CYCLOPEDIA}, secs 40-41 (read)", 32.0, 6 * math.pi + 3 * math.pi / 2,
-         TUSCAN, "229.480084", tuscan_typed, tuscan_members),
-        ("Doric base", f"{CYCLOPEDIA}, sec. 54 (read; conge and fillet by analogy)", 28.0,
-         6 * math.pi + math.pi, DORIC, "173.701325", doric_typed, doric_members),
-        ("Doric crowning pair", f"{CYCLOPEDIA}, sec. 54 (read); a cyma halves its box", 9.0,
-         3 * math.pi, CROWN, "36", crown_typed, crown_members),
+        (
+            "Tuscan base",
+            f"{CYCLOPEDIA}, secs 40-41 (read)",
+            32.0,
+            6 * math.pi + 3 * math.pi / 2,
+            TUSCAN,
+            "229.480084",
+            tuscan_typed,
+            tuscan_members,
+        ),
+        (
+            "Doric base",
+            f"{CYCLOPEDIA}, sec. 54 (read; conge and fillet by analogy)",
+            28.0,
+            6 * math.pi + math.pi,
+            DORIC,
+            "173.701325",
+            doric_typed,
+            doric_members,
+        ),
+        (
+            "Doric crowning pair",
+            f"{CYCLOPEDIA}, sec. 54 (read); a cyma halves its box",
+            9.0,
+            3 * math.pi,
+            CROWN,
+            "36",
+            crown_typed,
+            crown_members,
+        ),
     ):
         for how, target in (("typed as a path", typed), ("built of members", members)):
             rows.append(

@@ -30,8 +30,12 @@ def points(paper: str, side: int) -> float:
 
 def paper_rows() -> tuple[Check, ...]:
     rows = []
-    for paper, sizes in (("A4", (210.0, 297.0)), ("A3", (297.0, 420.0)), ("Letter", (215.9, 279.4)),
-                         ("Tabloid", (279.4, 431.8))):
+    for paper, sizes in (
+        ("A4", (210.0, 297.0)),
+        ("A3", (297.0, 420.0)),
+        ("Letter", (215.9, 279.4)),
+        ("Tabloid", (279.4, 431.8)),
+    ):
         standard = "ISO 216" if paper.startswith("A") else "ASME Y14.1"
         for side, word in enumerate(("width", "height")):
             rows.append(

@@ -23,6 +23,7 @@ class PlanView(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document = document
+        self._shown: tuple[object, ...] = ()
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName("The run in plan")
         document.changed.connect(self.refresh)
@@ -31,7 +32,11 @@ class PlanView(QWidget):
 
     def refresh(self) -> None:
         """Draw the document's run."""
-        said = run_text(self.document.stack.run, self.document.units)
+        stack, units = self.document.stack, self.document.units
+        if (stack.run, stack.blank, units) == self._shown:
+            return
+        self._shown = (stack.run, stack.blank, units)
+        said = run_text(stack.run, units)
         self.setAccessibleDescription(said)
         self.setToolTip(f"In plan: {said}")
         self.update()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QWidget
@@ -47,7 +49,8 @@ class Canvas(QWidget):
         self.pointer = QPointF()
         self.balloons: list[Balloon] = []
         self._wood = Wood(document, axis)
-        self._rulers: QPixmap | None = None
+        self._rulers: tuple[QPixmap, QPixmap] | None = None
+        self._rulers_size = QSize()
         self._picture: QPixmap | None = None
         for signal in (
             document.changed, document.chosen_changed, document.pointed_changed,
@@ -115,21 +118,24 @@ class Canvas(QWidget):
         size = self.size() * ratio
         if self._picture is None or self._picture.size() != size:
             self._picture = self._painted_section(size, ratio)
-        if self._rulers is None or self._rulers.size() != size:
-            self._rulers = self._painted_rulers(size, ratio)
+        if self._rulers is None or self._rulers_size != size:
+            self._rulers, self._rulers_size = self._painted_rulers(size, ratio), size
         painter = QPainter(self)
         painter.drawPixmap(0, 0, self._picture)
         paint_cursor(painter, self.document, self.axis, theme, self.height())
         paint_spot(painter, self.document, self.axis, theme)
         if self.move_now is not None:
             paint_contacts(painter, self.move_now, self.axis, theme)
-        self._put_rulers(painter, self._rulers, ratio)
+        top, side = self._rulers
+        painter.drawPixmap(0, 0, top)
+        painter.drawPixmap(QPointF(0.0, top.deviceIndependentSize().height()), side)
         if self.move_now is not None:
             paint_numbers(
                 painter, self.move_now, self.document.units, theme, self.font(), self.pointer,
                 QRectF(self.rect()),
             )  # fmt: skip
         if self.hasFocus():
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
             painter.setPen(QColor(theme.target))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
@@ -171,19 +177,8 @@ class Canvas(QWidget):
         painter.setPen(QColor(theme.ink))
         painter.drawText(room, flags, text)
 
-    def _put_rulers(self, painter: QPainter, rulers: QPixmap, ratio: float) -> None:
-        """The two bands alone: the rest of the picture is clear."""
-        wide, high = self.ruler_edge + 1.0, self.ruler_depth + 1.0
-        for band in (
-            QRectF(0.0, 0.0, self.width(), high),
-            QRectF(0.0, high, wide, self.height() - high),
-        ):
-            source = QRectF(
-                band.x() * ratio, band.y() * ratio, band.width() * ratio, band.height() * ratio
-            )
-            painter.drawPixmap(band, rulers, source)
-
-    def _painted_rulers(self, size: QSize, ratio: float) -> QPixmap:
+    def _painted_rulers(self, size: QSize, ratio: float) -> tuple[QPixmap, QPixmap]:
+        """The band along the top, and the one at the left below it."""
         picture = QPixmap(size)
         picture.setDevicePixelRatio(ratio)
         picture.fill(Qt.GlobalColor.transparent)
@@ -191,4 +186,8 @@ class Canvas(QWidget):
         room = QRectF(self.rect())
         paint_rulers(painter, self.axis, self.document.units, theme_now(), room, self.font())
         painter.end()
-        return picture
+        high, wide = (
+            math.ceil((edge + 1.0) * ratio) for edge in (self.ruler_depth, self.ruler_edge)
+        )
+        top = picture.copy(0, 0, size.width(), high)
+        return top, picture.copy(0, high, wide, size.height() - high)

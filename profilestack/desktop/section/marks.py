@@ -36,6 +36,8 @@ LEADERS = (
 """The height of a ridge is written so far from it [px], off its normal by so much [rad]: where the
 first of these places is free."""
 
+_WAYS = tuple((leader, math.cos(turn), math.sin(turn)) for leader, turn in LEADERS)
+
 ROWS = 4
 """So many numbers stand over each other where passes are close; more are left out."""
 
@@ -94,14 +96,14 @@ def paint_balloons(
 ) -> None:
     """Axes and numbers; what is chosen is filled, what is pointed at has a heavy ring."""
     font = painter.font()
-    half = handle_size(font) / 2.0
+    half, font_text = handle_size(font) / 2.0, font.toString()
     for balloon in balloons:
         lit = balloon.index in document.chosen or balloon.index == document.pointed
         painter.setPen(pen(theme.ink if lit else theme.quiet, 1.0, (9.0, 3.0, 2.0, 3.0)))
         painter.drawLine(balloon.middle, balloon.tip)
     for balloon in balloons:
         look = (balloon.index in document.chosen, balloon.index == document.pointed)
-        picture = _balloon(str(balloon.index + 1), font.toString(), ratio, theme.name, look)
+        picture = _balloon(str(balloon.index + 1), font_text, ratio, theme.name, look)
         painter.drawPixmap(balloon.middle - QPointF(half, half), picture)
 
 
@@ -149,36 +151,59 @@ def paint_ridges(
         return
     ridges = sorted(ridges, key=lambda ridge: -ridge.height)[:MOST_RIDGES]
     at = np.array([ridge.at for ridge in ridges])
-    foot = shapely.shortest_line(shapely.linestrings(comparison.target), shapely.points(at))
-    ends = placed(shapely.get_coordinates(foot), axis).reshape(-1, 2, 2)
+    normals = shapely.shortest_line(shapely.linestrings(comparison.target), shapely.points(at))
+    ends = placed(shapely.get_coordinates(normals), axis).reshape(-1, 2, 2)
     text_of = FineText(units)
     written, ratio = small(font).toString(), painter.device().devicePixelRatioF()
     half = handle_size(font) / 2.0
-    corner = QPointF(half, half)
-    taken = [QRectF(each.middle - corner, each.middle + corner) for each in balloons]
+    middles = [(each.middle.x(), each.middle.y()) for each in balloons]
+    taken = [(x - half, y - half, x + half, y + half) for x, y in middles]
+    sides = room.left(), room.right()
     painter.setPen(pen(theme.leftover, 1.5))
     for ridge, ((x0, y0), (x, y)) in zip(ridges, ends.tolist(), strict=True):
-        size = math.dist((x0, y0), (x, y))
-        dx, dy = ((x - x0) / size, (y - y0) / size) if size > 1e-9 else (0.0, -1.0)
         text = f"{text_of(ridge.height)} {units}"
         picture = label(text, theme.leftover, theme.paper, written, ratio, True)
-        box = QRectF(QPointF(), picture.deviceIndependentSize())
-        for leader, turn in LEADERS:
-            cos, sin = math.cos(turn), math.sin(turn)
-            way = QPointF(cos * dx - sin * dy, sin * dx + cos * dy)
-            half_way = abs(way.x()) * box.width() / 2.0 + abs(way.y()) * box.height() / 2.0
-            box.moveCenter(QPointF(x, y) + way * (leader + half_way))
-            if room.left() <= x <= room.right():
-                box.moveLeft(min(max(box.left(), room.left()), room.right() - box.width()))
-            if not any(box.intersects(other) for other in taken):
-                taken.append(box)
-                painter.drawLine(QPointF(x, y), QPointF(x, y) + way * leader)
-                painter.drawPixmap(box.topLeft(), picture)
-                break
-        draw_ring(painter, theme, QPointF(x, y))
+        size = picture.deviceIndependentSize()
+        peak = QPointF(x, y)
+        if free := _free_place((x0, y0), (x, y), (size.width(), size.height()), sides, taken):
+            end, box = free
+            taken.append(box)
+            painter.drawLine(peak, QPointF(*end))
+            painter.drawPixmap(QPointF(box[0], box[1]), picture)
+        draw_ring(painter, theme, peak)
 
 
 Spot = tuple[float, float]
+"""A place on the screen [px]."""
+
+Box = tuple[float, float, float, float]
+"""Left, top, right, bottom [px]."""
+
+
+def _free_place(
+    foot: Spot, crest: Spot, size: Spot, sides: Spot, taken: list[Box]
+) -> tuple[Spot, Box] | None:
+    """Where a ridge's leader ends and its height can be written clear of what is ``taken``.
+
+    None where no place is free. The text of a crest between the ``sides`` stays between them.
+    Plain numbers: the place is looked for in every frame of a drag.
+    """
+    (x, y), (wide, high) = crest, size
+    far = math.dist(foot, crest)
+    dx, dy = ((x - foot[0]) / far, (y - foot[1]) / far) if far > 1e-9 else (0.0, -1.0)
+    for leader, cos, sin in _WAYS:
+        along, down = cos * dx - sin * dy, sin * dx + cos * dy
+        away = leader + (abs(along) * wide + abs(down) * high) / 2.0
+        left, top = x + along * away - wide / 2.0, y + down * away - high / 2.0
+        if sides[0] <= x <= sides[1]:
+            left = min(max(left, sides[0]), sides[1] - wide)
+        right, bottom = left + wide, top + high
+        if not any(
+            left < other[2] and other[0] < right and top < other[3] and other[1] < bottom
+            for other in taken
+        ):
+            return (x + along * leader, y + down * leader), (left, top, right, bottom)
+    return None
 
 
 def _axis_line(points: Points, axis: Axis) -> tuple[Spot, Spot, Spot]:

@@ -12,9 +12,10 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from profilestack.bits.bit import Bit
 from profilestack.cutting.comparison import Comparison
 from profilestack.cutting.cut import Cut
-from profilestack.cutting.stroke import Stroke
+from profilestack.cutting.stroke import Lie, Stroke
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
 from profilestack.desktop.section.inks import hatch, mixed, pen
@@ -30,6 +31,9 @@ Shape = TypeVar("Shape")
 NO_BRUSH = Qt.BrushStyle.NoBrush
 SMOOTH = QPainter.RenderHint.Antialiasing
 
+TIP = np.zeros((1, 2))
+"""The tip of a bit, as its strokes measure."""
+
 OUTLINED = 48
 """With more strokes than this only those that are lit have their outlines drawn."""
 
@@ -42,6 +46,7 @@ class Wood:
         self._kept: dict[int, tuple[Polygon, QPainterPath, Points]] = {}
         self._kept_at = (0.0, 0.0, 0.0)
         self._kept_for: Cut | None = None
+        self._silhouettes: dict[tuple[Bit, Lie, int, int], QPainterPath] = {}
         self._constants: dict[str, tuple[object, tuple[float, float, float], Any]] = {}
 
     def paint(self, painter: QPainter, theme: Theme, ratio: float) -> None:
@@ -63,17 +68,20 @@ class Wood:
         painter.setRenderHint(SMOOTH)
         self._paint_outlines(painter, cut, shapes, done, theme)
         painter.strokePath(blank, pen(theme.quiet, 1.0, (4.0, 3.0)))
-        section = shape_of(cut.sections[done], self.axis)
+        whole = done == len(cut.strokes)
+        comparison = report.comparison
+        differences = _differences(comparison) if comparison is not None and whole else []
+        section, *differing = shapes_of((cut.sections[done], *differences), self.axis)
         painter.setRenderHint(SMOOTH, False)
         painter.fillPath(section, QColor(theme.wood))
         painter.setRenderHint(SMOOTH)
         painter.strokePath(section, pen(theme.wood_edge, 1.5))
         if isinstance(cut.stack.run, TurnedRun):
             self._paint_center(painter, blank.boundingRect(), theme)
-        if report.comparison is not None:
-            if done == len(cut.strokes):
-                self._paint_differences(painter, report.comparison, theme, ratio)
-            self._paint_target(painter, report.comparison.target, theme)
+        if comparison is not None:
+            if differing:
+                _paint_differences(painter, differing, theme, ratio)
+            self._paint_target(painter, comparison.target, theme)
 
     def paint_lit(self, painter: QPainter, theme: Theme) -> None:
         """The outlines of the passes that are chosen or pointed at, over everything."""
@@ -148,24 +156,6 @@ class Wood:
         for shape in shapes[done:]:
             painter.drawPath(shape)
 
-    def _paint_differences(
-        self, painter: QPainter, comparison: Comparison, theme: Theme, ratio: float
-    ) -> None:
-        regions = _thick((comparison.leftover_region, comparison.overcut_region))
-        shapes = shapes_of(regions, self.axis)
-        for shape, color, crossed in (
-            (shapes[0], theme.leftover, False),
-            (shapes[1], theme.overcut, True),
-        ):
-            if shape.isEmpty():
-                continue
-            painter.setRenderHint(SMOOTH, False)
-            painter.fillPath(shape, hatch(color, ratio, crossed=crossed))
-            painter.setRenderHint(SMOOTH)
-            painter.setBrush(NO_BRUSH)
-            painter.setPen(pen(color, 0.0))
-            painter.drawPath(shape)
-
     def _paint_center(self, painter: QPainter, box: QRectF, theme: Theme) -> None:
         """The line that a turned part turns about."""
         y = self.axis.pixel_of_z(0.0)
@@ -202,16 +192,28 @@ class Wood:
         if cut is self._kept_for and at == self._kept_at:
             return [self._kept[id(stroke.region)][1] for stroke in cut.strokes]
         kept = self._kept if at == self._kept_at else {}
+        if self.axis.scale != self._kept_at[2]:
+            self._silhouettes = {}
         used: dict[int, tuple[Polygon, QPainterPath, Points]] = {}
         for stroke in cut.strokes:
             key = id(stroke.region)  # the region is kept beside it, so that no other gets its id
             found = kept.get(key)
             if found is None:
-                shape = shape_of(stroke.region, self.axis)
-                found = (stroke.region, shape, axis_points(stroke))
+                found = (stroke.region, self._stroke_shape(stroke), axis_points(stroke))
             used[key] = found
         self._kept, self._kept_at, self._kept_for = used, at, cut
         return [used[id(stroke.region)][1] for stroke in cut.strokes]
+
+    def _stroke_shape(self, stroke: Stroke) -> QPainterPath:
+        """Where a bit is moved its silhouette stays the same: it only lies elsewhere."""
+        tip = stroke.to_section(TIP)[0]
+        at = QPointF(self.axis.pixel_of_x(tip[0]), self.axis.pixel_of_z(tip[1]))
+        key = (stroke.bit, stroke.lie, stroke.copy, stroke.setup.copies)
+        silhouette = self._silhouettes.get(key)
+        if silhouette is None:
+            silhouette = shape_of(stroke.region, self.axis).translated(-at)
+            self._silhouettes[key] = silhouette
+        return silhouette.translated(at)
 
 
 def stretch_of(target: Points, begin: Point, end: Point) -> Points:
@@ -222,6 +224,28 @@ def stretch_of(target: Points, begin: Point, end: Point) -> Points:
     inner = target[min(first, last) : max(first, last) + 1]
     ends = (np.array([begin]), np.array([end]))
     return np.concatenate((ends[first > last], inner, ends[first <= last]))
+
+
+def _differences(comparison: Comparison) -> list[BaseGeometry]:
+    """Leftover and overcut, as far as they are to be seen."""
+    return _thick((comparison.leftover_region, comparison.overcut_region))
+
+
+def _paint_differences(
+    painter: QPainter, shapes: list[QPainterPath], theme: Theme, ratio: float
+) -> None:
+    """Leftover and overcut, told apart by their hatching."""
+    for shape, color, crossed in zip(
+        shapes, (theme.leftover, theme.overcut), (False, True), strict=True
+    ):
+        if shape.isEmpty():
+            continue
+        painter.setRenderHint(SMOOTH, False)
+        painter.fillPath(shape, hatch(color, ratio, crossed=crossed))
+        painter.setRenderHint(SMOOTH)
+        painter.setBrush(NO_BRUSH)
+        painter.setPen(pen(color, 0.0))
+        painter.drawPath(shape)
 
 
 def _thick(regions: tuple[BaseGeometry, ...]) -> list[BaseGeometry]:

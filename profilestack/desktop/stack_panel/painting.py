@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -29,6 +30,24 @@ def second_font(font: QFont) -> QFont:
     smaller = QFont(font)
     smaller.setPointSizeF(max(7.0, font.pointSizeF() * 0.9))
     return smaller
+
+
+@dataclass(frozen=True)
+class _Type:
+    """The type of a cell's two lines, and how high the first one is [px]."""
+
+    first: QFont
+    second: QFont
+    line: int
+    keys: tuple[str, str]
+
+
+@lru_cache(maxsize=16)
+def _type_of(key: str) -> _Type:
+    font = QFont()
+    font.fromString(key)
+    second = second_font(font)
+    return _Type(font, second, QFontMetrics(font).height(), (font.key(), second.key()))
 
 
 def row_height(font: QFont) -> int:
@@ -80,6 +99,7 @@ class CellPainter:
     ) -> None:
         """``say`` gives the cell's answer for a role."""
         self.painter, self.option = painter, option
+        self.type = _type_of(option.font.key())
         self.row, self.column, self.say = row, column, say
         self.theme: Theme = theme_now()
         self.rect = option.rect
@@ -125,26 +145,24 @@ class CellPainter:
 
     def _paint_lines(self, room: QRect) -> None:
         """The first line in ink and the second one quiet, at the side that the column wants."""
-        painter = self.painter
+        painter, kind = self.painter, self.type
         first, second = self.say(Role.DisplayRole), self.say(self.second_role)
         side = alignment(self.column) & Qt.AlignmentFlag.AlignHorizontal_Mask
-        metrics = self.option.fontMetrics
-        painter.setFont(self.option.font)
+        painter.setFont(kind.first)
         painter.setPen(self._ink() if self.row.single.on else self._quiet())
-        elided = _elided(first, room.width(), self.option.font.key())
+        elided = _elided(first, room.width(), kind.keys[0])
         if not second:
             painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), elided)
             return
-        painter.drawText(room, int(side | Qt.AlignmentFlag.AlignTop), elided)
-        font = second_font(self.option.font)
-        painter.setFont(font)
+        at = int(side | Qt.AlignmentFlag.AlignTop)
+        painter.drawText(room, at, elided)
+        painter.setFont(kind.second)
         painter.setPen(self._quiet())
-        below = room.adjusted(0, metrics.height(), 0, 0)
-        elided = _elided(second, room.width(), font.key())
-        painter.drawText(below, int(side | Qt.AlignmentFlag.AlignTop), elided)
+        elided = _elided(second, room.width(), kind.keys[1])
+        painter.drawText(room.adjusted(0, kind.line, 0, 0), at, elided)
 
     def _paint_check(self) -> None:
-        size = 0.9 * self.option.fontMetrics.height()
+        size = 0.9 * self.type.line
         box = QRectF(0.0, 0.0, size, size)
         box.moveCenter(QRectF(check_rect(self.rect, self.option.font)).center())
         painter = self.painter
@@ -174,11 +192,11 @@ class CellPainter:
     def _paint_caution(self, inner: QRect) -> None:
         if not self.row.severity:
             return
-        size = self.option.fontMetrics.height()
+        size = self.type.line
         theme = LIGHT if self.is_chosen else self.theme
         room = QRectF(inner.left(), inner.top(), inner.width(), size)
         draw_sign(self.painter, self.row.severity, room, theme)
-        font = second_font(self.option.font)
+        font = self.type.second
         word = self.say(Role.DisplayRole)
         if QFontMetrics(font).horizontalAdvance(word) > inner.width():
             return  # in a narrow column the sign stands alone; its tooltip has the words

@@ -40,6 +40,7 @@ class StackPanel(QWidget):
         self.verdict = VerdictBox(document)
         self.cautions = CautionList(document)
         self.buttons: dict[str, QToolButton] = {}
+        self._enabled_for: tuple[tuple[int, ...], int] | None = None
         upper, lower = QWidget(), QWidget()
         top = QVBoxLayout(upper)
         top.setContentsMargins(0, 0, 0, 0)
@@ -95,6 +96,9 @@ class StackPanel(QWidget):
 
     def _enable(self) -> None:
         chosen, count = self.document.chosen, len(self.document.stack.passes)
+        if (chosen, count) == self._enabled_for:
+            return
+        self._enabled_for = (chosen, count)
         many = len(chosen)
         reasons = dict.fromkeys(self.buttons, "" if chosen else "Choose a pass first.")
         if chosen and chosen == tuple(range(many)):

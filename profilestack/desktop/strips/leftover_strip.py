@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPixmap, QPolygonF
+from PySide6.QtGui import QFontMetricsF, QKeyEvent, QPainter, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from profilestack.cutting.comparison import Comparison
@@ -13,7 +13,6 @@ from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
 from profilestack.desktop.section.inks import hatch, mixed, pen
 from profilestack.desktop.section.labels import draw_ring, label
-from profilestack.desktop.section.rulers import small
 from profilestack.desktop.section.shapes import polygon_of, thinned
 from profilestack.desktop.strips.spread_band import paint_spread
 from profilestack.desktop.strips.strip import Strip
@@ -44,7 +43,6 @@ class LeftoverStrip(Strip):
 
     def __init__(self, document: Document, axis: Axis, parent: QWidget | None = None) -> None:
         super().__init__(document, axis, parent)
-        self._kept_ground: tuple[tuple[object, ...], QPixmap] | None = None
         self.spread: Spread | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Leftover")
@@ -82,12 +80,9 @@ class LeftoverStrip(Strip):
     def paint_strip(self, painter: QPainter, theme: Theme, room: QRectF) -> None:
         """Band, deviation, ridges, numbers."""
         comparison = self._comparison()
-        tolerance = self.document.stack.tolerance
-        level = _levels(tolerance, room)
-        painter.drawPixmap(0, 0, self._ground(theme, tolerance, level, comparison is not None))
         if comparison is None:
             return
-        painter.setClipRect(room.adjusted(self.edge + 1.0, 0.0, 0.0, 0.0))
+        level = _levels(self.document.stack.tolerance, room)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         x = (comparison.samples[:, 0] - self.axis.left) * self.axis.scale
         paint_spread(painter, theme, self.spread, (x, level.of), room)
@@ -98,49 +93,37 @@ class LeftoverStrip(Strip):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._paint_ridges(painter, theme, comparison, level, room)
 
-    def _ground(
-        self, theme: Theme, tolerance: Tolerance, level: _Levels, is_compared: bool
-    ) -> QPixmap:
-        """What does not change in a drag: the tolerance band and the numbers; painted once."""
-        ratio = self.devicePixelRatioF()
-        units, size = self.document.units, self.size() * ratio
-        asked = (theme.name, tolerance, units, size, self.font().toString(), is_compared)
-        if self._kept_ground is None or self._kept_ground[0] != asked:
-            picture = QPixmap(size)
-            picture.setDevicePixelRatio(ratio)
-            picture.fill(QColor(theme.paper))
-            painter = QPainter(picture)
-            painter.setFont(small(self.font()))
-            self._paint_ground(painter, theme, tolerance, level, is_compared)
-            painter.end()
-            self._kept_ground = (asked, picture)
-        return self._kept_ground[1]
+    def ground_asked(self) -> tuple[object, ...]:
+        """The tolerance band and the numbers, or why there are none."""
+        document = self.document
+        return document.stack.tolerance, document.units, self._nothing()
 
-    def _paint_ground(
-        self,
-        painter: QPainter,
-        theme: Theme,
-        tolerance: Tolerance,
-        level: _Levels,
-        is_compared: bool,
-    ) -> None:
-        room = QRectF(self.rect())
-        up, zero, down = level(tolerance.leftover), level(0.0), level(-tolerance.overcut)
-        if is_compared:
-            band = mixed(theme.paper, theme.inside, 0.14)
-            painter.fillRect(QRectF(0.0, up, room.width(), down - up), band)
-            painter.setPen(pen(theme.inside, 1.0, (6.0, 4.0)))
-            for y in (up, down):
-                painter.drawLine(QPointF(0.0, y), QPointF(room.width(), y))
-        self.paint_edge(painter, theme, room)
-        if is_compared:
-            self._paint_numbers(painter, theme, tolerance, (up, zero, down))
-        else:
+    def paint_ground(self, painter: QPainter, theme: Theme, room: QRectF) -> None:
+        """The tolerance band and the numbers."""
+        tolerance, nothing = self.document.stack.tolerance, self._nothing()
+        if nothing:
+            self.paint_edge(painter, theme, room)
             painter.setPen(pen(theme.quiet))
-            text = "No wanted profile to compare with"
-            if self.document.report is None and self.document.stack.target is not None:
-                text = "Nothing to compare: it cannot be cut"
-            painter.drawText(room, Qt.AlignmentFlag.AlignCenter, text)
+            painter.drawText(room, Qt.AlignmentFlag.AlignCenter, nothing)
+            return
+        level = _levels(tolerance, room)
+        up, zero, down = level(tolerance.leftover), level(0.0), level(-tolerance.overcut)
+        band = mixed(theme.paper, theme.inside, 0.14)
+        painter.fillRect(QRectF(0.0, up, room.width(), down - up), band)
+        painter.setPen(pen(theme.inside, 1.0, (6.0, 4.0)))
+        for y in (up, down):
+            painter.drawLine(QPointF(0.0, y), QPointF(room.width(), y))
+        self.paint_edge(painter, theme, room)
+        self._paint_numbers(painter, theme, tolerance, (up, zero, down))
+
+    def _nothing(self) -> str:
+        """Why there is nothing to see; "" where there is."""
+        document = self.document
+        if self._comparison() is not None:
+            return ""
+        if document.report is None and document.stack.target is not None:
+            return "Nothing to compare: it cannot be cut"
+        return "No wanted profile to compare with"
 
     def _paint_sides(
         self, painter: QPainter, theme: Theme, comparison: Comparison, level: _Levels

@@ -58,6 +58,11 @@ class LightStrip(Strip):
         self._tell_lamp()
         self.repaint_all()
 
+    def repaint_all(self) -> None:
+        """Something in it changed; never the words and the lamp at the left."""
+        self._picture = None
+        self.update_drawing()
+
     def place_under(self, pixel: QPointF) -> tuple[float, float] | None:
         """The highest wood under a pixel, or the foot of the paper where there is none."""
         report, x = self.document.report, self.axis.x_at(pixel.x())
@@ -72,8 +77,16 @@ class LightStrip(Strip):
         high = self.slider.sizeHint().height()
         self.slider.setGeometry(4, (self.height() - high) // 2, wide, high)
 
+    def paint_ground(self, painter: QPainter, theme: Theme, room: QRectF) -> None:
+        """What the two bands are called."""
+        self.paint_edge(painter, theme, room)
+        painter.setPen(pen(theme.quiet))
+        line = painter.fontMetrics().height() + 2.0
+        for text, top in (("wanted", 2.0), ("as cut", room.height() - line - 2.0)):
+            painter.drawText(QRectF(0.0, top, self.edge, line), Qt.AlignmentFlag.AlignCenter, text)
+
     def paint_strip(self, painter: QPainter, theme: Theme, room: QRectF) -> None:
-        """Two bands of light, and what they are called."""
+        """Two bands of light."""
         report = self.document.report
         half = room.height() / 2.0
         if report is not None:
@@ -88,11 +101,6 @@ class LightStrip(Strip):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(pen(theme.rule))
         painter.drawLine(QPointF(0.0, half), QPointF(room.width(), half))
-        self.paint_edge(painter, theme, room)
-        painter.setPen(pen(theme.quiet))
-        line = painter.fontMetrics().height() + 2.0
-        for text, top in (("wanted", 2.0), ("as cut", room.height() - line - 2.0)):
-            painter.drawText(QRectF(0.0, top, self.edge, line), Qt.AlignmentFlag.AlignCenter, text)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Left and right move the lamp."""

@@ -32,6 +32,7 @@ class Strip(QWidget):
         super().__init__(parent)
         self.document, self.axis = document, axis
         self._picture: QPixmap | None = None
+        self._ground: tuple[tuple[object, ...], QPixmap] | None = None
         self._panned: QPointF | None = None
         # nothing shows through, so nothing below is painted with it
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -39,7 +40,7 @@ class Strip(QWidget):
         for signal in (document.changed, document.moment_changed, document.units_changed):
             signal.connect(self.repaint_all)
         axis.changed.connect(self.repaint_all)
-        document.cursor_moved.connect(self.update)
+        document.cursor_moved.connect(self.update_drawing)
 
     @property
     def edge(self) -> float:
@@ -59,8 +60,20 @@ class Strip(QWidget):
         self._picture = None
         self.update()
 
+    def update_drawing(self) -> None:
+        """Paint again only what lies on the section's axis: not what stands at the left of it."""
+        self.update(round(self.edge), 0, self.width(), self.height())
+
+    def ground_asked(self) -> tuple[object, ...]:
+        """What the ground shows besides theme, type and size; it is kept while that is equal."""
+        return ()
+
+    def paint_ground(self, painter: QPainter, theme: Theme, room: QRectF) -> None:
+        """Draw what does not change in a drag, with the panel at the left."""
+        self.paint_edge(painter, theme, room)
+
     def paint_strip(self, painter: QPainter, theme: Theme, room: QRectF) -> None:
-        """Draw all but the cursor."""
+        """Draw on the ground, at the right of the panel, all but the cursor."""
         raise NotImplementedError
 
     def paint_over(self, painter: QPainter, theme: Theme, room: QRectF) -> None:
@@ -84,22 +97,36 @@ class Strip(QWidget):
         size = self.size() * ratio
         room = QRectF(self.rect())
         if self._picture is None or self._picture.size() != size:
-            picture = QPixmap(size)
-            picture.setDevicePixelRatio(ratio)
-            picture.fill(QColor(theme.paper))
+            picture = QPixmap(self._ground_now(theme, size, ratio))
             painter = QPainter(picture)
             painter.setFont(small(self.font()))
+            painter.setClipRect(room.adjusted(self.edge + 1.0, 0.0, 0.0, 0.0))
             self.paint_strip(painter, theme, room)
             painter.end()
             self._picture = picture
         painter = QPainter(self)
         painter.drawPixmap(0, 0, self._picture)
+        painter.setClipRect(QRectF(self.edge, 0.0, room.width(), room.height()))
         paint_cursor(painter, self.document, self.axis, theme, self.height())
         self.paint_over(painter, theme, room)
         if self.hasFocus():
+            painter.setClipping(False)
             painter.setPen(pen(theme.target))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+
+    def _ground_now(self, theme: Theme, size: QSize, ratio: float) -> QPixmap:
+        asked = (theme.name, size, ratio, self.font().key(), *self.ground_asked())
+        if self._ground is None or self._ground[0] != asked:
+            picture = QPixmap(size)
+            picture.setDevicePixelRatio(ratio)
+            picture.fill(QColor(theme.paper))
+            painter = QPainter(picture)
+            painter.setFont(small(self.font()))
+            self.paint_ground(painter, theme, QRectF(self.rect()))
+            painter.end()
+            self._ground = (asked, picture)
+        return self._ground[1]
 
     def paint_edge(self, painter: QPainter, theme: Theme, room: QRectF) -> None:
         """The panel at the left where numbers and words stand."""

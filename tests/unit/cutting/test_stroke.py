@@ -67,9 +67,7 @@ def test_tipped_by_45_the_upper_right_corner_is_up() -> None:
     assert lie.width == pytest.approx((W + T) / math.sqrt(2))
     assert lie.height == pytest.approx((W + T) / math.sqrt(2))
     vee = bit("vee", VGroove(20.0, 90.0), edge=15.0)
-    done = cut(
-        (vee, W / math.sqrt(2), 5.0, {"setup": "tipped"}), setups=(Setup("tipped", 45.0),)
-    )
+    done = cut((vee, W / math.sqrt(2), 5.0, {"setup": "tipped"}), setups=(Setup("tipped", 45.0),))
     # tipped so, a V of 90 degrees has a level and an upright side: it cuts a rebate whose
     # corner lies 5 below the board's: 5 is the diagonal
     side = 5.0 / math.sqrt(2)

@@ -73,9 +73,7 @@ def test_start_and_end_anywhere_on_a_dowel(first: int, turn: int) -> None:
 
 @pytest.mark.parametrize("outline", [HOUSE, HOUSE.reversed(), BARREL])
 @pytest.mark.parametrize("shares", list(itertools.permutations((0.02, 0.3, 0.55, 0.8), 2)))
-def test_start_and_end_anywhere_on_an_outline(
-    outline: Path, shares: tuple[float, float]
-) -> None:
+def test_start_and_end_anywhere_on_an_outline(outline: Path, shares: tuple[float, float]) -> None:
     blank = Blank(OutlineStock(outline))
     points = blank.outline().flatten(1e-4)
     ring = LineString(points)

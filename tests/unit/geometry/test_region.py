@@ -55,9 +55,7 @@ def test_a_path_becomes_its_region() -> None:
     assert region_from_path(circle, 1e-5).area == pytest.approx(np.pi * 25.0, abs=2.2e-4)
 
 
-@pytest.mark.parametrize(
-    ("first", "second", "left"), [(BOW, SLOT, 40.0), (SLOT, BOW, 84.0 - 10.0)]
-)
+@pytest.mark.parametrize(("first", "second", "left"), [(BOW, SLOT, 40.0), (SLOT, BOW, 84.0 - 10.0)])
 def test_the_ladder_mends_what_the_plain_operation_refuses(
     first: Polygon, second: Polygon, left: float
 ) -> None:

@@ -252,8 +252,7 @@ def test_a_few_points_far_apart_make_straight_lines_and_no_invented_hollow() -> 
     # any three points lie on an arc: through these it would dip 15 mm below the step
     points = np.array([(0.0, 20.0), (40.0, 20.0), (40.0, 10.0), (80.0, 10.0)])
     lines = tuple(
-        Line((float(a[0]), float(a[1])), (float(b[0]), float(b[1])))
-        for a, b in pairwise(points)
+        Line((float(a[0]), float(a[1])), (float(b[0]), float(b[1]))) for a, b in pairwise(points)
     )
     found = fit(Chain(lines, measured=True), FitWishes(tolerance=0.05))
     assert found.deviation.largest <= 0.05

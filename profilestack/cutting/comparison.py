@@ -114,11 +114,11 @@ def compare(cut: Cut) -> Comparison | None:
     # along the outline nothing counts as proud; where the target leaves it, all but a point does
     inner = np.where(wanted.on_outline[:-1] & wanted.on_outline[1:], 0.0, steps)
     below = missing.outside
-    edges = sample_edges(proud, wanted.line)
+    edges, gouges = sample_edges((proud, gouged), wanted.line)
     ridges = ridges_of(cut, edges, wanted.line)
     crest = max((Farthest(ridge.height, ridge.at) for ridge in ridges), default=NOWHERE, key=_far)
     top = farthest_in(edges, wanted.line, cut.chord, crest)
-    deep = farthest_in(sample_edges(gouged, wanted.line), wanted.line, cut.chord)
+    deep = farthest_in(gouges, wanted.line, cut.chord)
     apart = largest_along(wanted, unreached, cut.chord, ~wanted.on_outline)
     return Comparison(
         leftover=_side(cut, proud, top, _rms(unreached.outside, inner, wanted.length)),

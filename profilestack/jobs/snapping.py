@@ -148,6 +148,8 @@ def contacts(ground: Ground, silhouette: Points, offset: float, depth: float) ->
     beside = ((placed >= low) & (placed <= high)).all(axis=1)
     far = np.full(len(placed), np.inf)
     far[beside], _ = ground.wanted.line.nearest(placed[beside])
+    if not (far < NEAR).any():
+        return ()
     begin = int(np.argmax(far))  # round the outline from where it is clear of the profile
     return tuple(_ends(np.roll(placed, -begin, axis=0), np.roll(far, -begin) < NEAR))
 

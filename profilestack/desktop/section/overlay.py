@@ -75,10 +75,11 @@ def paint_numbers(
     painter.setBrush(QColor(theme.paper))
     painter.drawRoundedRect(box, 4.0, 4.0)
     painter.setFont(font)
-    for row, (text, is_quiet) in enumerate(lines):
-        line = QRectF(box.x() + 8.0, box.y() + 6.0 + row * metrics.height(), wide, metrics.height())
+    at = QPointF(box.x() + 8.0, box.y() + 6.0 + metrics.ascent())
+    for text, is_quiet in lines:
         painter.setPen(pen(theme.quiet if is_quiet else theme.ink))
-        painter.drawText(line, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
+        painter.drawText(at, text)
+        at += QPointF(0.0, metrics.height())
 
 
 def numbers_of(move: Move, units: str) -> list[tuple[str, bool]]:

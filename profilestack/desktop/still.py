@@ -5,9 +5,14 @@ A plain label asks for the whole window to be laid out anew each time its text c
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QRect, QSize, Qt
+from PySide6.QtGui import QAction, QGuiApplication, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+READ_WELL = 40
+"""Words that wrap ask for lines of so many letters."""
+
+_WRAPPED = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap)
 
 
 class StillWords(QWidget):
@@ -57,29 +62,32 @@ class StillWords(QWidget):
 
 
 class StillLabel(QWidget):
-    """Words that wrap and can be marked; laid out anew only where they need another height."""
+    """Words that wrap; laid out anew only where they need another height. A menu copies them."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._label = QLabel(self)
-        self._label.setWordWrap(True)
-        self._label.setTextFormat(Qt.TextFormat.PlainText)
-        self._label.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
-        self._label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self._high = 0
+        self._text, self._high = "", 0
+        # nothing shows through, so nothing below is painted with it
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
+        copy = QAction("Copy", self)
+        copy.triggered.connect(lambda: QGuiApplication.clipboard().setText(self._text))
+        self.addAction(copy)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
 
     def text(self) -> str:
         """What is said."""
-        return self._label.text()
+        return self._text
 
     def setText(self, text: str) -> None:
         """Say something else."""
-        # its size is fixed, see below, so it asks for nothing by itself
-        self._label.setText(text)
-        self._ask_for_height()
+        if text != self._text:
+            self._text = text
+            self.setAccessibleName(text)
+            self._ask_for_height()
+            self.update()
 
     def hasHeightForWidth(self) -> bool:
         """A narrow place has more lines."""
@@ -87,20 +95,22 @@ class StillLabel(QWidget):
 
     def heightForWidth(self, width: int) -> int:
         """The height of the lines at a width."""
-        return self._label.heightForWidth(width)
+        return self._room(width).height()
 
     def sizeHint(self) -> QSize:
-        """As a label's."""
-        return QSize(self._label.sizeHint().width(), self.heightForWidth(max(self.width(), 1)))
+        """As wide as a line is read well."""
+        wide = self.fontMetrics().averageCharWidth() * READ_WELL
+        return QSize(wide, self.heightForWidth(self.width()))
 
     def minimumSizeHint(self) -> QSize:
         """No word is cut through."""
-        return self._label.minimumSizeHint()
+        metrics = self.fontMetrics()
+        words = (metrics.horizontalAdvance(word) for word in self._text.split())
+        return QSize(max(words, default=0), metrics.height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """All of it is the label's."""
+        """Another width, other lines."""
         super().resizeEvent(event)
-        self._label.setFixedSize(event.size())
         self._ask_for_height()
 
     def changeEvent(self, event: QEvent) -> None:
@@ -109,8 +119,19 @@ class StillLabel(QWidget):
         if event.type() == QEvent.Type.FontChange:
             self._ask_for_height()
 
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The words."""
+        del event
+        with QPainter(self) as painter:
+            painter.fillRect(self.rect(), self.palette().window())
+            painter.setPen(self.palette().windowText().color())
+            painter.drawText(self.rect(), _WRAPPED, self._text)
+
+    def _room(self, width: int) -> QRect:
+        return self.fontMetrics().boundingRect(QRect(0, 0, width, 1 << 16), _WRAPPED, self._text)
+
     def _ask_for_height(self) -> None:
-        high = self._label.heightForWidth(self.width())
+        high = self.heightForWidth(self.width())
         if high != self._high:
             self._high = high
             self.updateGeometry()

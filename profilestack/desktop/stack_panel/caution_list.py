@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPen, QResizeEvent
+from PySide6.QtGui import QAccessible, QColor, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QLabel,
@@ -118,6 +120,17 @@ class _WrappedList(QListWidget):
     def minimumSizeHint(self) -> QSize:
         """Room for two lines."""
         return QSize(100, 3 * self.fontMetrics().lineSpacing())
+
+    def dataChanged(self, first: Index, last: Index, roles: Sequence[int] = ()) -> None:
+        """Other words of the same height are painted; only others have all laid out anew."""
+        rect = self.visualRect(first)
+        option = QStyleOptionViewItem()
+        self.initViewItemOption(option)
+        alone = first.row() == last.row() and not QAccessible.isActive()
+        if alone and self.itemDelegate().sizeHint(option, first).height() == rect.height():
+            self.viewport().update(rect)
+        else:
+            super().dataChanged(first, last, roles)
 
     def leaveEvent(self, event: QEvent) -> None:
         """Tell it."""

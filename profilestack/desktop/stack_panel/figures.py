@@ -58,9 +58,9 @@ class FigureBox(QWidget):
         # nothing shows through, so nothing below is painted with it
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.figure = Figure("", "")
-        self._large = self.font()
+        self._large = QFont()
         self._size = QSize()
-        self._measure()
+        self._restyle()
 
     @property
     def sign(self) -> str:
@@ -87,7 +87,7 @@ class FigureBox(QWidget):
         """Other type needs other room."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
-            self._measure()
+            self._restyle()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Three lines, in the colours of the moment."""
@@ -111,11 +111,14 @@ class FigureBox(QWidget):
     def _sign_room(self) -> int:
         return self.fontMetrics().height() + SIGN_GAP if self.sign else 0
 
-    def _measure(self) -> None:
-        """Ask for other room where other words need it."""
+    def _restyle(self) -> None:
         self._large = QFont(self.font())
         self._large.setPointSizeF(self.font().pointSizeF() * 1.6)
         self._large.setFeature(QFont.Tag("tnum"), 1)
+        self._measure()
+
+    def _measure(self) -> None:
+        """Ask for other room where other words need it."""
         small, large = self.fontMetrics(), QFontMetrics(self._large)
         wide = max(
             small.horizontalAdvance(self.figure.name),

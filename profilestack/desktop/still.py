@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 READ_WELL = 40
 """Words that wrap ask for lines of so many letters."""
 
+_ONE_LINE = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 _WRAPPED = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap)
 
 
@@ -51,8 +52,7 @@ class StillWords(QWidget):
             room = self.fontMetrics().elidedText(
                 self._text, Qt.TextElideMode.ElideRight, self.width()
             )
-            at = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-            painter.drawText(self.rect(), at, room)
+            painter.drawText(self.rect(), _ONE_LINE, room)
 
     def changeEvent(self, event: QEvent) -> None:
         """Another font needs other room."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from profilestack.bits.bit import Bit
 from profilestack.bits.words import kind_of, short_size, size_text
@@ -112,6 +113,7 @@ def lie_words(row: PassRow, stack: Stack) -> str:
     return setup_text(stack, row.setup.name)
 
 
+@lru_cache(maxsize=4096)
 def area_number(area: float | None, units: str) -> str:
     """An area without its unit; a dash where nothing is known."""
     if area is None:
@@ -127,6 +129,7 @@ def area_text(area: float | None, units: str) -> str:
     return number if area is None else f"{number} {units}²"
 
 
+@lru_cache(maxsize=4096)
 def volume_text(volume: float | None, units: str) -> str:
     """A volume with its unit; a dash where nothing is known."""
     if volume is None:

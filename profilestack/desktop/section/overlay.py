@@ -40,11 +40,11 @@ def paint_spot(painter: QPainter, document: Document, axis: Axis, theme: Theme) 
 
 
 def paint_contacts(painter: QPainter, move: Move, axis: Axis, theme: Theme) -> None:
-    """Marks where the moved bit touches the wanted profile."""
+    """Marks where the moved bit touches the wanted profile, without cutting into it."""
     offset, depth = move.snap.offset, move.snap.depth
     deepest = move.ground.deepest(offset)
-    if deepest is None or depth < deepest - NEAR:
-        return  # it hangs free
+    if deepest is None or abs(depth - deepest) > NEAR:
+        return  # it hangs free, or cuts too deep: that is no touching
     places = contacts(move.ground, silhouette_points(move.bit, NEAR / 2.0), offset, depth)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for x, z in places:

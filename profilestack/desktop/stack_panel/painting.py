@@ -21,6 +21,8 @@ Index = QModelIndex | QPersistentModelIndex
 PAD = 4
 STRIPE = 3
 BAR = 4
+_SELECTED = QStyle.StateFlag.State_Selected.value
+_FOCUS = QStyle.StateFlag.State_HasFocus.value
 LEAST_LETTERS = 5
 """Fewer letters of a word that is cut short are not worth showing."""
 
@@ -70,6 +72,17 @@ def _elided(text: str, width: int, key: str) -> str:
     return whole if len(elided) - len(whole) <= LEAST_LETTERS + len(", …") else elided
 
 
+@lru_cache(maxsize=64)
+def _flags(column: Column, upright: Qt.AlignmentFlag) -> int:
+    """At which side of its cell a text stands, and how high."""
+    return int(alignment(column) & Qt.AlignmentFlag.AlignHorizontal_Mask | upright)
+
+
+@lru_cache(maxsize=64)
+def _color(name: str) -> QColor:
+    return QColor(name)
+
+
 def silhouette_width(font: QFont) -> int:
     """Room for a silhouette across; most bits are higher than wide."""
     return round(0.56 * row_height(font))
@@ -103,7 +116,10 @@ class CellPainter:
         self.row, self.column, self.say = row, column, say
         self.theme: Theme = theme_now()
         self.rect = option.rect
-        self.is_chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        # plain numbers: sets of flags take several times as long
+        state = option.state.value
+        self.is_chosen = bool(state & _SELECTED)
+        self.has_focus = bool(state & _FOCUS)
         self.is_pointed = pointed
         self.second_role = second_role
 
@@ -127,19 +143,19 @@ class CellPainter:
             self._paint_caution(inner)
         else:
             self._paint_lines(inner)
-        if self.option.state & QStyle.StateFlag.State_HasFocus:
+        if self.has_focus:
             painter.setPen(QPen(self._ink(), 1, Qt.PenStyle.DotLine))
             painter.drawRect(self.rect.adjusted(1, 1, -2, -2))
         painter.restore()
 
     def _paint_ground(self) -> None:
         theme, rect, painter = self.theme, self.rect, self.painter
-        painter.fillRect(rect, QColor(theme.chosen if self.is_chosen else theme.paper))
-        painter.fillRect(rect.left(), rect.bottom(), rect.width(), 1, QColor(theme.rule))
+        painter.fillRect(rect, _color(theme.chosen if self.is_chosen else theme.paper))
+        painter.fillRect(rect.left(), rect.bottom(), rect.width(), 1, _color(theme.rule))
         if self.is_chosen and self.column == Column.NUMBER:
             painter.fillRect(rect.left(), rect.top(), STRIPE, rect.height(), self._ink())
         if self.is_pointed:
-            color = QColor(theme.chosen_ink if self.is_chosen else theme.target)
+            color = _color(theme.chosen_ink if self.is_chosen else theme.target)
             for top in (rect.top(), rect.bottom() - 1):
                 painter.fillRect(rect.left(), top, rect.width(), 2, color)
 
@@ -147,14 +163,13 @@ class CellPainter:
         """The first line in ink and the second one quiet, at the side that the column wants."""
         painter, kind = self.painter, self.type
         first, second = self.say(Role.DisplayRole), self.say(self.second_role)
-        side = alignment(self.column) & Qt.AlignmentFlag.AlignHorizontal_Mask
         painter.setFont(kind.first)
         painter.setPen(self._ink() if self.row.single.on else self._quiet())
         elided = _elided(first, room.width(), kind.keys[0])
         if not second:
-            painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), elided)
+            painter.drawText(room, _flags(self.column, Qt.AlignmentFlag.AlignVCenter), elided)
             return
-        at = int(side | Qt.AlignmentFlag.AlignTop)
+        at = _flags(self.column, Qt.AlignmentFlag.AlignTop)
         painter.drawText(room, at, elided)
         painter.setFont(kind.second)
         painter.setPen(self._quiet())
@@ -187,7 +202,7 @@ class CellPainter:
         theme = self.theme
         wide = max(2, round(self.row.share * inner.width()))
         bar = QRect(inner.left(), inner.bottom() - BAR + 1, wide, BAR)
-        self.painter.fillRect(bar, QColor(LIGHT.wood_edge if self.is_chosen else theme.wood_edge))
+        self.painter.fillRect(bar, _color(LIGHT.wood_edge if self.is_chosen else theme.wood_edge))
 
     def _paint_caution(self, inner: QRect) -> None:
         if not self.row.severity:
@@ -206,10 +221,10 @@ class CellPainter:
         self.painter.drawText(inner.adjusted(0, size, 0, 0), int(below), word)
 
     def _ink(self) -> QColor:
-        return QColor(self.theme.chosen_ink if self.is_chosen else self.theme.ink)
+        return _color(self.theme.chosen_ink if self.is_chosen else self.theme.ink)
 
     def _quiet(self) -> QColor:
-        return QColor(LIGHT.quiet if self.is_chosen else self.theme.quiet)
+        return _color(LIGHT.quiet if self.is_chosen else self.theme.quiet)
 
 
 def cell_size(

@@ -9,7 +9,8 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from profilestack.desktop.find.scale import Scale, scale_over
+from profilestack.desktop.charting import Axes, paint_focus, paint_foot, room_in
+from profilestack.desktop.scale import scale_over
 from profilestack.desktop.theme import Theme, theme_now
 from profilestack.finding.options import Option
 from profilestack.units import to_units
@@ -62,11 +63,9 @@ class WaysChart(QWidget):
 
     def place_of(self, index: int) -> QPointF:
         """Where a way's mark lies [px]."""
-        room, (across, up) = self._room(), self._scales()
         assembled = self._options[index].assembled
-        x = across.share(assembled.minutes.total)
-        y = up.share(to_units(assembled.comparison.leftover_worst, self._units))
-        return QPointF(room.left() + x * room.width(), room.bottom() - y * room.height())
+        leftover = to_units(assembled.comparison.leftover_worst, self._units)
+        return self._axes().place(assembled.minutes.total, leftover)
 
     def sizeHint(self) -> QSize:
         """Eleven lines high."""
@@ -82,10 +81,7 @@ class WaysChart(QWidget):
         order = sorted(range(len(self._options)), key=lambda index: index == self._lit)
         for index in order:
             self._paint_mark(painter, theme, index)
-        if self.hasFocus():
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(QColor(theme.ink), 1.0, Qt.PenStyle.DotLine))
-            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+        paint_focus(painter, theme, self)
         painter.end()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
@@ -140,48 +136,32 @@ class WaysChart(QWidget):
     def _diameter(self) -> float:
         return max(HANDLE, 1.5 * self.fontMetrics().height())
 
-    def _room(self) -> QRectF:
-        metrics = self.fontMetrics()
-        left = metrics.horizontalAdvance("0.0000") + 10.0
-        half = self._diameter() / 2.0
-        top = metrics.lineSpacing() + half
-        bottom = self.height() - 2.2 * metrics.lineSpacing()
-        return QRectF(left, top, max(1.0, self.width() - left - half - 6.0), bottom - top)
-
-    def _scales(self) -> tuple[Scale, Scale]:
+    def _axes(self) -> Axes:
         """Minutes, and leftover in the units shown."""
+        half = self._diameter() / 2.0
+        top = self.fontMetrics().lineSpacing() + half
         minutes = [each.assembled.minutes.total for each in self._options] or [1.0]
         proud = [each.assembled.comparison.leftover_worst for each in self._options]
         leftover = to_units(max([*proud, self._allowed]), self._units)
         # estimates nearer to each other than that do not tell ways apart
         spare = 0.015 * max(minutes)
-        across = scale_over(max(0.0, min(minutes) - spare), max(minutes) + spare)
-        return across, scale_over(0.0, 1.02 * leftover)
+        return Axes(
+            room_in(self, "0.0000", top, below=2.2, right=half + 6.0),
+            scale_over(max(0.0, min(minutes) - spare), max(minutes) + spare),
+            scale_over(0.0, 1.02 * leftover),
+        )
 
     def _paint_axes(self, painter: QPainter, theme: Theme) -> None:
-        room, (across, up) = self._room(), self._scales()
-        metrics, line = self.fontMetrics(), self.fontMetrics().lineSpacing()
-        right = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        middle = int(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
-        for value in up.ticks:
-            y = room.bottom() - up.share(value) * room.height()
-            painter.setPen(QPen(QColor(theme.rule), 1.0))
-            painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
-            painter.setPen(QColor(theme.quiet))
-            painter.drawText(QRectF(0, y - line / 2, room.left() - 6, line), right, up.say(value))
-        for value in across.ticks:
-            x, text = room.left() + across.share(value) * room.width(), across.say(value)
-            wide = 1.2 * metrics.horizontalAdvance(text)
-            painter.drawText(QRectF(x - wide / 2, room.bottom() + 5, wide, line), middle, text)
+        axes, metrics = self._axes(), self.fontMetrics()
+        room, line = axes.room, metrics.lineSpacing()
+        axes.paint(painter, theme)
         painter.setPen(QColor(theme.ink))
         painter.drawText(QPointF(4.0, metrics.ascent() + 1.0), f"leftover, {self._units}")
         painter.setPen(QColor(theme.quiet))
         top = QRectF(0.0, 1.0, self.width() - 4.0, line)
         painter.drawText(top, int(Qt.AlignmentFlag.AlignRight), RINGS)
-        painter.setPen(QColor(theme.ink))
-        foot = QRectF(room.left(), self.height() - line, room.width(), line)
-        painter.drawText(foot, int(Qt.AlignmentFlag.AlignRight), "minutes")
-        y = room.bottom() - up.share(to_units(self._allowed, self._units)) * room.height()
+        paint_foot(painter, theme, self, room, "minutes")
+        y = axes.place(axes.across.low, to_units(self._allowed, self._units)).y()
         painter.setPen(QPen(QColor(theme.leftover), 1.5, Qt.PenStyle.DashLine))
         painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
         above = QRectF(room.left() + 4.0, y - line - 1.0, room.width(), line)

@@ -6,7 +6,8 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from profilestack.desktop.find.scale import Scale, scale_over
+from profilestack.desktop.charting import Axes, paint_focus, paint_foot, room_in
+from profilestack.desktop.scale import scale_over
 from profilestack.desktop.theme import Theme, theme_now
 from profilestack.session.method_lines import MethodLine, MethodsPlot, plot_said
 
@@ -46,9 +47,7 @@ class MethodsChart(QWidget):
     def place_of(self, pieces: float, value: float) -> QPointF:
         """Where a number of pieces and its minutes or cost lie [px]."""
         assert self._plot is not None, "something is drawn"
-        room, (across, up) = self._room(), self._scales(self._plot)
-        x = room.left() + across.share(pieces * self._plot.piece_length) * room.width()
-        return QPointF(x, room.bottom() - up.share(value) * room.height())
+        return self._axes(self._plot).place(pieces * self._plot.piece_length, value)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Axes, uprights, lines, rings, the key."""
@@ -62,46 +61,26 @@ class MethodsChart(QWidget):
                 self._paint_line(painter, theme, line)
             self._paint_crossings(painter, theme, plot)
             self._paint_key(painter, theme, plot)
-        if self.hasFocus():
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(QColor(theme.ink), 1.0, Qt.PenStyle.DotLine))
-            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+        paint_focus(painter, theme, self)
         painter.end()
 
-    def _room(self) -> QRectF:
-        metrics = self.fontMetrics()
-        keys = len(self._plot.lines) if self._plot is not None else 0
-        left = metrics.horizontalAdvance("00000") + 10.0
-        top = (keys + 1.8) * metrics.lineSpacing()
-        bottom = self.height() - 2.4 * metrics.lineSpacing()
-        return QRectF(left, top, max(1.0, self.width() - left - 16.0), max(1.0, bottom - top))
-
-    def _scales(self, plot: MethodsPlot) -> tuple[Scale, Scale]:
+    def _axes(self, plot: MethodsPlot) -> Axes:
+        top = (len(plot.lines) + 1.8) * self.fontMetrics().lineSpacing()
         highest = max(value for line in plot.lines for _, value in line.points)
-        return scale_over(0.0, plot.most * plot.piece_length, 4), scale_over(0.0, highest, 4)
+        return Axes(
+            room_in(self, "00000", top, below=2.4, right=16.0),
+            scale_over(0.0, plot.most * plot.piece_length),
+            scale_over(0.0, highest),
+        )
 
     def _paint_axes(self, painter: QPainter, theme: Theme, plot: MethodsPlot) -> None:
-        room, (across, up) = self._room(), self._scales(plot)
-        metrics, line = self.fontMetrics(), self.fontMetrics().lineSpacing()
-        right = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        middle = int(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
-        for value in up.ticks:
-            y = room.bottom() - up.share(value) * room.height()
-            painter.setPen(QPen(QColor(theme.rule), 1.0))
-            painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
-            painter.setPen(QColor(theme.quiet))
-            painter.drawText(QRectF(0, y - line / 2, room.left() - 6, line), right, up.say(value))
-        for value in across.ticks:
-            x, text = room.left() + across.share(value) * room.width(), across.say(value)
-            wide = 1.2 * metrics.horizontalAdvance(text)
-            painter.drawText(QRectF(x - wide / 2, room.bottom() + 5, wide, line), middle, text)
-        painter.setPen(QColor(theme.ink))
-        foot = QRectF(room.left(), self.height() - line, room.width(), line)
-        painter.drawText(foot, int(Qt.AlignmentFlag.AlignRight), f"length made, {plot.long_unit}")
-        painter.drawText(foot, int(Qt.AlignmentFlag.AlignLeft), f"up: {plot.quantity}")
+        axes = self._axes(plot)
+        axes.paint(painter, theme)
+        across, up = f"length made, {plot.long_unit}", f"up: {plot.quantity}"
+        paint_foot(painter, theme, self, axes.room, across, up)
 
     def _paint_uprights(self, painter: QPainter, theme: Theme, plot: MethodsPlot) -> None:
-        room, line = self._room(), self.fontMetrics().lineSpacing()
+        room, line = self._axes(plot).room, self.fontMetrics().lineSpacing()
         free = room.left() - 8.0
         for pieces in dict.fromkeys((1, plot.batch)):
             x = self.place_of(pieces, 0.0).x()
@@ -127,7 +106,7 @@ class MethodsChart(QWidget):
         painter.drawPolyline(QPolygonF([self.place_of(*point) for point in line.points]))
 
     def _paint_crossings(self, painter: QPainter, theme: Theme, plot: MethodsPlot) -> None:
-        room, line = self._room(), self.fontMetrics().lineSpacing()
+        room, line = self._axes(plot).room, self.fontMetrics().lineSpacing()
         for crossing in plot.crossings:
             at = self.place_of(crossing.pieces, crossing.value)
             painter.setPen(QPen(QColor(theme.ink), 1.5))

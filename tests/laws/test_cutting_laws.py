@@ -52,6 +52,33 @@ def test_cutting_never_adds_area(job: Job) -> None:
 
 
 @law
+@given(jobs(), st.data())
+def test_cutting_again_from_what_changed_is_cutting_all(job: Job, data: st.DataObject) -> None:
+    """What an earlier cut lends is to the last bit what would be cut anew."""
+    before = job.cut()
+    passes = list(job.stack.passes)
+    place = data.draw(st.integers(0, len(passes) - 1))
+    match data.draw(st.sampled_from(("move", "drop", "swap", "off", "nothing"))):
+        case "move":
+            passes[place] = replace(passes[place], offset=passes[place].offset + 0.5)
+        case "drop":
+            del passes[place]
+        case "swap":
+            passes[0], passes[place] = passes[place], passes[0]
+        case "off":
+            passes[place] = replace(passes[place], on=not passes[place].on)
+    changed = job.with_passes(*passes)
+    again = cut_stack(changed.stack, changed.bits, CHORD, before)
+    whole = cut_stack(changed.stack, changed.bits, CHORD)
+    assert len(again.sections) == len(whole.sections)
+    for one, other in zip(again.sections, whole.sections, strict=True):
+        assert shapely.equals_identical(one, other)
+    assert [single.removed_volume for single in again.passes] == [
+        single.removed_volume for single in whole.passes
+    ]
+
+
+@law
 @given(jobs())
 def test_every_section_lies_in_the_one_before(job: Job) -> None:
     done = job.cut()

@@ -178,11 +178,14 @@ def measure(what: str, count: int, scale: float) -> dict[str, float]:
     }
 
 
+def limits_of(what: str, count: int, scale: float) -> tuple[float | None, float | None]:
+    """Median and 95th percentile at most [ms]; None where nothing is bound."""
+    return (None, None) if what == "opening" else LIMITS.get((count, scale), (None, None))
+
+
 def said(what: str, count: int, scale: float, got: dict[str, float]) -> str:
     """One case in words."""
-    most, most_late = (
-        LIMITS.get((count, scale), (None, None)) if what != "opening" else (None, None)
-    )
+    most, most_late = limits_of(what, count, scale)
     limits = " and ".join(f"{limit:g}" for limit in (most, most_late) if limit is not None)
     kept = (most is None or got["median"] <= most) and (
         most_late is None or got["late"] <= most_late

@@ -7,16 +7,15 @@ from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from profilestack.desktop.background import Background
 from profilestack.desktop.document import Document
 from profilestack.desktop.machine.after_rest import task_of
 from profilestack.desktop.machine.export_form import ExportForm
-from profilestack.desktop.machine.words import Paragraph
-from profilestack.desktop.notices import Notice, Notices
+from profilestack.desktop.notices import Notice
+from profilestack.desktop.output.output_window import OutputWindow
+from profilestack.desktop.paragraph import Paragraph
 from profilestack.errors import ProfilestackError
 from profilestack.jobs.export import Exported, make, save_made
 from profilestack.jobs.exports.order import ExportOrder
@@ -48,13 +47,12 @@ class Outcome:
     there: tuple[Path, ...] = ()
 
 
-class ExportWindow(QWidget):
+class ExportWindow(OutputWindow):
     """Writes one export at a time; nothing is replaced unasked."""
 
     def __init__(self, document: Document, ask_file: Asking, parent: QWidget) -> None:
-        super().__init__(parent, Qt.WindowType.Window)
-        self.document, self.ask_file = document, ask_file
-        self.notices = Notices()
+        super().__init__("Export", document, parent)
+        self.ask_file = ask_file
         self.form = ExportForm(document)
         self.words = Paragraph("What was written")
         self.save = QPushButton("&Save …")
@@ -80,27 +78,13 @@ class ExportWindow(QWidget):
         self._writing.run(_written, wish)
         self._enable()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape closes the window."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.close()
-            return
-        super().keyPressEvent(event)
-
     def _build(self) -> None:
-        self.setWindowTitle("Export")
-        self.setAccessibleName("Export")
         inner = QVBoxLayout()
-        inner.setContentsMargins(16, 16, 16, 16)
-        inner.setSpacing(16)
         inner.addWidget(self.form)
         inner.addWidget(self.words)
         inner.addStretch()
         inner.addWidget(self.save)
-        box = QVBoxLayout(self)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.addWidget(self.notices)
-        box.addLayout(inner, 1)
+        self.lay_out(inner)
         self.save.clicked.connect(self._save)
         self.form.changed.connect(self._kind_changed)
         metrics = self.fontMetrics()

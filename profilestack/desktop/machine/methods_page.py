@@ -9,7 +9,7 @@ from profilestack.desktop.labelled import Choice, Labelled, Trouble
 from profilestack.desktop.machine.after_rest import AfterRest, Task
 from profilestack.desktop.machine.methods_plot import MethodsChart
 from profilestack.desktop.machine.page_list import PageList
-from profilestack.desktop.machine.words import Paragraph
+from profilestack.desktop.paragraph import Paragraph
 from profilestack.jobs.methods import MethodsReport, methods_for
 from profilestack.progress import Progress
 from profilestack.session.method_lines import methods_plot, methods_rows

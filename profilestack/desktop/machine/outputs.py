@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -33,33 +32,17 @@ class MachineOutputs(QObject):
             from profilestack.desktop.machine.sheet_window import SheetWindow
 
             self.sheet = SheetWindow(self._window.document, self._ask_sheet, self._window)
-        _come_forward(self.sheet)
+        self.sheet.come_forward()
 
     def show_export(self) -> None:
         """Show what can be written for other programs and machines."""
         if self.export is None:
             from profilestack.desktop.machine.export_window import ExportWindow
 
-            self.export = ExportWindow(self._window.document, self._ask, self._window)
-        _come_forward(self.export)
+            ask = self._window.outputs.file_to_write
+            self.export = ExportWindow(self._window.document, ask, self._window)
+        self.export.come_forward()
 
     def _ask_sheet(self, parent: QWidget) -> Path | None:
-        return self._ask(parent, "Save the run sheet as", SHEETS, "-sheet.pdf")
-
-    def _ask(self, parent: QWidget, title: str, kinds: str, ending: str) -> Path | None:
-        """The file that is chosen; replacing one was asked for then."""
-        session, desk = self._window.document.session, self._window.desk
-        folder = desk.folder("output") or (str(session.path.parent) if session.path else "")
-        name = session.name.removesuffix(".stack.toml") + ending
-        ask = self._window.outputs.ask_file
-        chosen = ask(parent, title, os.path.join(folder, name), kinds)
-        if not chosen:
-            return None
-        desk.remember_folder("output", Path(chosen))
-        return Path(chosen)
-
-
-def _come_forward(window: QWidget) -> None:
-    window.show()
-    window.raise_()
-    window.activateWindow()
+        ask = self._window.outputs.file_to_write
+        return ask(parent, "Save the run sheet as", SHEETS, "-sheet.pdf")

@@ -9,7 +9,7 @@ from profilestack.desktop.document import Document
 from profilestack.desktop.labelled import Trouble
 from profilestack.desktop.machine.after_rest import AfterRest, Task
 from profilestack.desktop.machine.page_list import PageList
-from profilestack.desktop.machine.words import Paragraph
+from profilestack.desktop.paragraph import Paragraph
 from profilestack.jobs.plan import plan_for
 from profilestack.planning.plan import Plan
 from profilestack.progress import Progress

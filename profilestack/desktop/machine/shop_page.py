@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QVBoxLayout
 from profilestack.desktop.document import Document
 from profilestack.desktop.labelled import Choice, Labelled
 from profilestack.desktop.machine.page_list import PageList
-from profilestack.desktop.machine.words import Paragraph
+from profilestack.desktop.paragraph import Paragraph
 from profilestack.errors import FileError, InputError
 from profilestack.planning.machine import KINDS
 from profilestack.session.page_row import PageRow

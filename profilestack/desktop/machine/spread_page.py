@@ -9,7 +9,7 @@ from profilestack.desktop.document import Document
 from profilestack.desktop.labelled import Trouble
 from profilestack.desktop.machine.after_rest import AfterRest, Task
 from profilestack.desktop.machine.page_list import PageList
-from profilestack.desktop.machine.words import Paragraph
+from profilestack.desktop.paragraph import Paragraph
 from profilestack.jobs.spread import Spread, spread_of
 from profilestack.planning.usual_errors import errors_on
 from profilestack.progress import Progress

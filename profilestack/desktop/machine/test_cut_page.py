@@ -24,7 +24,7 @@ from profilestack.desktop.labelled import Labelled, Trouble
 from profilestack.desktop.machine.after_rest import AfterRest, Task, task_of
 from profilestack.desktop.machine.page_list import PageList
 from profilestack.desktop.machine.readings_form import ReadingsForm
-from profilestack.desktop.machine.words import Paragraph
+from profilestack.desktop.paragraph import Paragraph
 from profilestack.desktop.scrolling import scrolled
 from profilestack.errors import ProfilestackError
 from profilestack.jobs.measure import Measured, MeasureWishes, measure, measure_readings

@@ -58,7 +58,7 @@ class Outputs(QObject):
         if self.template is None:
             ask = self._asking("Save the full-size section as", SHEETS, ".pdf")
             self.template = TemplateWindow(self._window.document, ask, self._window)
-        _come_forward(self.template)
+        self.template.come_forward()
         self.template.refresh()
 
     def show_report(self) -> None:
@@ -66,7 +66,7 @@ class Outputs(QObject):
         if self.report is None:
             ask = self._asking("Save the report as", REPORTS, ".txt")
             self.report = ReportWindow(self._window.document, ask, self._window)
-        _come_forward(self.report)
+        self.report.come_forward()
 
     def save_picture(self) -> None:
         """Ask for a file and draw the cut into it."""
@@ -94,29 +94,27 @@ class Outputs(QObject):
         text = f"The picture is not on the clipboard: {error}"
         self._window.notices.show_notice(Notice(ABOUT, text, grave=True))
 
-    def _asking(self, title: str, kinds: str, ending: str) -> Callable[[QWidget], Path | None]:
-        def ask(parent: QWidget) -> Path | None:
-            session, desk = self._window.document.session, self._window.desk
-            folder = desk.folder("output") or (str(session.path.parent) if session.path else "")
-            name = session.name.removesuffix(".stack.toml") + ending
-            chosen = self.ask_file(parent, title, os.path.join(folder, name), kinds)
-            if not chosen:
-                return None
-            desk.remember_folder("output", Path(chosen))
-            return Path(chosen)
+    def file_to_write(self, parent: QWidget, title: str, kinds: str, ending: str) -> Path | None:
+        """The file that is chosen, named as the document with this ending at first.
 
-        return ask
+        Replacing one was asked for then.
+        """
+        session, desk = self._window.document.session, self._window.desk
+        folder = desk.folder("output") or (str(session.path.parent) if session.path else "")
+        name = session.name.removesuffix(".stack.toml") + ending
+        chosen = self.ask_file(parent, title, os.path.join(folder, name), kinds)
+        if not chosen:
+            return None
+        desk.remember_folder("output", Path(chosen))
+        return Path(chosen)
+
+    def _asking(self, title: str, kinds: str, ending: str) -> Callable[[QWidget], Path | None]:
+        return lambda parent: self.file_to_write(parent, title, kinds, ending)
 
 
 def _ask_file(parent: QWidget, title: str, name: str, kinds: str) -> str:
     """The file that is chosen; replacing one is asked for."""
     return QFileDialog.getSaveFileName(parent, title, name, kinds)[0]
-
-
-def _come_forward(window: QWidget) -> None:
-    window.show()
-    window.raise_()
-    window.activateWindow()
 
 
 def _drawn(task: tuple[CutReport, str], progress: Progress) -> bytes:

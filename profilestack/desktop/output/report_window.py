@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFontDatabase, QGuiApplication, QKeyEvent
+from PySide6.QtGui import QFontDatabase, QGuiApplication
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -17,22 +17,20 @@ from PySide6.QtWidgets import (
 )
 
 from profilestack.desktop.document import Document
-from profilestack.desktop.notices import Notices
 from profilestack.desktop.output.exporting import Exporting, report_export
+from profilestack.desktop.output.output_window import OutputWindow
 from profilestack.reports.layout import WIDTH
 from profilestack.reports.written import REPORTS, report_text
 
 
-class ReportWindow(QWidget):
+class ReportWindow(OutputWindow):
     """The report of what the document shows, as text or JSON; it follows every edit."""
 
     def __init__(
         self, document: Document, ask_file: Callable[[QWidget], Path | None], parent: QWidget
     ) -> None:
-        super().__init__(parent, Qt.WindowType.Window)
-        self.document = document
+        super().__init__("Report", document, parent)
         self.ask_file = ask_file
-        self.notices = Notices()
         self.kind = QComboBox()
         self.text = QPlainTextEdit()
         self.copy = QPushButton("&Copy")
@@ -61,16 +59,7 @@ class ReportWindow(QWidget):
             self.text.setPlainText(text)
             self.text.verticalScrollBar().setValue(place)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape closes the window."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.close()
-            return
-        super().keyPressEvent(event)
-
     def _build(self) -> None:
-        self.setWindowTitle("Report")
-        self.setAccessibleName("Report")
         for kind in REPORTS.values():
             self.kind.addItem(kind, kind)
         self.kind.setAccessibleName("Written as")
@@ -97,14 +86,9 @@ class ReportWindow(QWidget):
         foot.addWidget(self.copy)
         foot.addWidget(self.save)
         inner = QVBoxLayout()
-        inner.setContentsMargins(16, 16, 16, 16)
-        inner.setSpacing(8)
         inner.addWidget(self.text, 1)
         inner.addLayout(foot)
-        box = QVBoxLayout(self)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.addWidget(self.notices)
-        box.addLayout(inner, 1)
+        self.lay_out(inner, spacing=8)
         metrics = self.text.fontMetrics()
         columns = metrics.horizontalAdvance("0" * (WIDTH + 2))
         bar = self.text.verticalScrollBar().sizeHint().width()

@@ -5,19 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QKeyEvent
-from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QDialog, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import QWidget
 
 from profilestack.desktop.background import Background
 from profilestack.desktop.document import Document
-from profilestack.desktop.notices import Notice, Notices
-from profilestack.desktop.output.exporting import ABOUT, Exporting, template_export
-from profilestack.desktop.output.laying import lay_out_sheets
-from profilestack.desktop.output.printing import print_sheets
-from profilestack.desktop.output.sheets_view import SheetsView
-from profilestack.desktop.output.slices import Slices
+from profilestack.desktop.output.exporting import template_export
+from profilestack.desktop.output.sheets_window import SheetsWindow
 from profilestack.desktop.output.template_form import TemplateForm
 from profilestack.drawing.drawing import Drawing
 from profilestack.drawing.template.options import TemplateOptions
@@ -31,31 +26,24 @@ REST = 150
 """The document has to lie still for so long before the sheets are drawn anew [ms]."""
 
 
-class TemplateWindow(QWidget):
+class TemplateWindow(SheetsWindow):
     """Shows the sheets of what the document shows; prints them, or saves them as a PDF."""
+
+    AFTER_PRINTING = "Measure the bars before you trust them."
 
     def __init__(
         self, document: Document, ask_file: Callable[[QWidget], Path | None], parent: QWidget
     ) -> None:
-        super().__init__(parent, Qt.WindowType.Window)
-        self.document = document
-        self.ask_file = ask_file
-        self.ask_printer: Callable[[QPrinter], bool] = self._ask_printer
-        self.notices = Notices()
+        super().__init__("Full-size section", document, ask_file, parent)
         self.form = TemplateForm(document)
-        self.view = SheetsView()
-        self.words = QLabel()
-        self.print = QPushButton("&Print …")
-        self.save = QPushButton("&Save as PDF …")
-        self.exporting = Exporting(document, self.notices, self)
         self._drawing = Background(self)
-        self._printing = Slices(self)
-        self._printer: QPrinter | None = None
         self._wanted: tuple[CutReport, TemplateOptions] | None = None
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST)
-        self._build()
+        self.print.setToolTip("Print the sheets at true scale (1 : 1)")
+        self.save.setToolTip("Save the sheets as a PDF at true scale")
+        self.lay_out_sheets(self.form, self.words)
         self._connect()
         self.refresh()
 
@@ -64,7 +52,7 @@ class TemplateWindow(QWidget):
         """Whether sheets are being drawn, painted or printed."""
         return (
             self._rest.isActive() or self._drawing.is_busy or self.view.is_busy
-            or self._printing.is_busy or self._printer is not None
+            or self.is_printing
         )  # fmt: skip
 
     def refresh(self) -> None:
@@ -87,41 +75,13 @@ class TemplateWindow(QWidget):
         self._wanted = None
         event.accept()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape closes the window."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.close()
-            return
-        super().keyPressEvent(event)
-
-    def _build(self) -> None:
-        self.setWindowTitle("Full-size section")
-        self.setAccessibleName("Full-size section")
-        self.words.setWordWrap(True)
-        self.words.setAccessibleName("About the sheets")
-        self.print.setToolTip("Print the sheets at true scale (1 : 1)")
-        self.save.setToolTip("Save the sheets as a PDF at true scale")
-        side = QVBoxLayout()
-        side.setSpacing(16)
-        side.addWidget(self.form)
-        side.addWidget(self.words)
-        side.addStretch()
-        side.addWidget(self.print)
-        side.addWidget(self.save)
-        lay_out_sheets(self, self.notices, side, self.view)
-
     def _connect(self) -> None:
         self._drawing.done.connect(self._hear)
         self._drawing.failed.connect(self._hear_trouble)
-        self._printing.finished.connect(self._printed)
-        self._printing.failed.connect(self._not_printed)
         self._rest.timeout.connect(self.refresh)
         self.form.changed.connect(self._rest.start)
         self.document.changed.connect(self._document_changed)
         self.document.units_changed.connect(self._rest.start)
-        self.exporting.written.connect(lambda words: self._say(f"Written: {words}"))
-        self.print.clicked.connect(self._print)
-        self.save.clicked.connect(self._save)
 
     def _document_changed(self) -> None:
         if self.isVisible():
@@ -135,59 +95,25 @@ class TemplateWindow(QWidget):
             self._begin_printing()
 
     def _hear_trouble(self, error: ProfilestackError) -> None:
-        self._show([], str(error))
         self._printer = None
+        self._show([], str(error))
 
     def _show(self, sheets: list[Drawing], words: str) -> None:
         self.view.show_sheets(sheets)
-        self._say(words)
-        for button in (self.print, self.save):
-            button.setEnabled(bool(sheets))
-
-    def _say(self, words: str) -> None:
-        self.words.setText(words)
+        self.words.say(words)
+        self._enable()
 
     def _save(self) -> None:
         report, path = self.document.report, self.ask_file(self)
         if report is not None and path is not None:
             self.exporting.save(template_export(report, self.form.options), path)
 
-    def _print(self) -> None:
-        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-        printer.setDocName(self.document.session.name)
-        if not self.ask_printer(printer):
-            return
-        self.notices.dismiss(ABOUT)
-        self._printer = printer
+    def _print_when_drawn(self) -> None:
         self._rest.stop()
         self.refresh()
         # what was typed a moment ago is still being drawn: it is what has to be printed
         if not self._drawing.is_busy:
             self._begin_printing()
-
-    def _begin_printing(self) -> None:
-        assert self._printer is not None, "a printer was chosen"
-        self._say("Printing …")
-        self.print.setEnabled(False)
-        self._printing.run(print_sheets(self._printer, self.view.sheets))
-
-    def _printed(self) -> None:
-        self._printer = None
-        self.print.setEnabled(True)
-        count = len(self.view.sheets)
-        self._say(f"{count} sheets are with the printer. Measure the bars before you trust them.")
-
-    def _not_printed(self, error: ProfilestackError) -> None:
-        self._printer = None
-        self.print.setEnabled(True)
-        text = f"The full-size section is not printed: {error}"
-        choices = (("Try again", self._print),)
-        self.notices.show_notice(Notice(ABOUT, text, choices=choices, grave=True))
-
-    def _ask_printer(self, printer: QPrinter) -> bool:
-        dialog = QPrintDialog(printer, self)
-        dialog.setWindowTitle("Print the full-size section")
-        return dialog.exec() == QDialog.DialogCode.Accepted
 
 
 def _sheets(wanted: tuple[CutReport, TemplateOptions], progress: Progress) -> list[Drawing]:

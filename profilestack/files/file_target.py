@@ -15,7 +15,8 @@ from profilestack.geometry.path import Path
 from profilestack.stack import FileTarget
 from profilestack.targets.bulges import tidied
 from profilestack.targets.fitting import FitWishes, fit
-from profilestack.targets.joining import chosen, joined
+from profilestack.targets.joining import joined
+from profilestack.targets.profile_layer import profile_among
 from profilestack.targets.seating import walked
 
 LONGEST_NAME = 255
@@ -62,7 +63,7 @@ def traced_path(folder: str, name: str) -> Path:
 def _fitted(path: str, data: bytes) -> Path:
     """A file that has not changed is not fitted twice: saving a stack reads it again."""
     tracing = read_bytes(path, data, ReadingWishes())
-    chain, _ = chosen(joined(tracing.chains).chains, None)
+    chain = profile_among(tracing.chains, joined).chain
     return tidied(walked(fit(chain, FitWishes(tracing.tolerance)).path, "below"), DIGITS)
 
 

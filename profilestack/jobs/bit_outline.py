@@ -18,8 +18,9 @@ from profilestack.geometry.motion import move
 from profilestack.geometry.path import Path, Segment
 from profilestack.geometry.trimming import beside_axis
 from profilestack.targets.bulges import tidied
+from profilestack.targets.choosing import chosen
 from profilestack.targets.fitting import FitWishes, fit
-from profilestack.targets.joining import chosen, joined
+from profilestack.targets.joining import joined
 
 SAME_SIDES = 0.05
 """Two sides of a drawn bit that differ by no more are meant to be the same [mm]."""

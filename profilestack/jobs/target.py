@@ -15,17 +15,18 @@ from profilestack.files.targets.isolation import read_tracing
 from profilestack.geometry.motion import Motion, mirror, move, turn
 from profilestack.geometry.offset import offset_path
 from profilestack.geometry.path import Path, Point
+from profilestack.jobs.target_chains import corrected, profiles_in
 from profilestack.progress import SILENT, Progress
 from profilestack.stack import Blank, PathTarget, Rectangle, Stack, StraightRun
 from profilestack.targets.averaging import Average, averaged
 from profilestack.targets.bulges import tidied
 from profilestack.targets.deviation import Deviation
 from profilestack.targets.fitting import FitWishes, Tangent, fit
-from profilestack.targets.joining import GAP, chosen, joined
+from profilestack.targets.joining import GAP
 from profilestack.targets.placement import placement_problems
 from profilestack.targets.rows import Corner
-from profilestack.targets.seating import WOODS, Wood, led_to_sides, seat_for, walked
-from profilestack.targets.tracing import Chain, Tracing, box_of_chains, moved, stretched
+from profilestack.targets.seating import WOODS, Wood, led_to_sides, seat_for, seat_in, walked
+from profilestack.targets.tracing import Chain, box_of_chains, moved
 from profilestack.units import format_length
 
 USUAL_LENGTH = 1000.0
@@ -39,6 +40,9 @@ FEW_STEPS = 20
 
 SPARE_SCATTER = 4
 """With more pieces than a quarter of the points the tolerance is below the points' own scatter."""
+
+OWN_BLANK = "its blank is that of layer BLANK"
+NO_BLANK = "layer BLANK holds no board round the profile: a blank was made to fit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +67,8 @@ class Laying:
     Mirrored left to right, multiplied by ``scale``, turned by ``rotation`` [deg], then moved by
     ``at`` [mm]; None: against the blank's sides. ``width`` and ``thickness`` of the blank [mm];
     None: those of the profile, and ``margin`` [mm] behind it. ``wood``: where the wood lies.
+    Where none of them is given and the file has a blank beside the profile (``export`` writes
+    one), that blank is taken, unless ``own_blank`` is false.
     """
 
     mirror: bool = False
@@ -73,6 +79,13 @@ class Laying:
     thickness: float | None = None
     margin: float | None = None
     wood: Wood = "below"
+    own_blank: bool = True
+
+    @property
+    def may_take_blank(self) -> bool:
+        """Whether nothing else was asked for than the file's own blank."""
+        given = (self.at, self.width, self.thickness, self.margin)
+        return self.own_blank and all(value is None for value in given)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +128,8 @@ class TargetReport:
 
     ``traced`` is what was read, and ``fitted`` the path fitted to it, both as they lie in the
     blank, before paint is taken off and ends are led on. ``deviation`` [mm] lies between them.
-    ``before`` and ``after`` count segments and pieces.
+    ``before`` and ``after`` count segments and pieces. ``chains`` are all that the file holds, in
+    the file's own place and numbered from 1 as ``pick`` counts them.
     """
 
     stack: Stack
@@ -127,6 +141,7 @@ class TargetReport:
     after: int
     average: Average | None
     notes: tuple[str, ...]
+    chains: tuple[Chain, ...] = ()
 
     @property
     def is_good(self) -> bool:
@@ -145,8 +160,9 @@ def make_target(request: TargetRequest, progress: Progress = SILENT) -> TargetRe
     names = (request.file, *request.slices)
     tracings = [read_tracing(name, request.reading, progress) for name in names]
     notes = [note for tracing in tracings for note in tracing.notes]
-    chains, told = _chains(tracings, request)
-    notes += told
+    found = profiles_in(tracings, request)
+    chains = found.profiles
+    notes += found.notes
     tolerance = request.tolerance
     if tolerance is None:
         tolerance = max(tracing.tolerance for tracing in tracings)
@@ -156,7 +172,7 @@ def make_target(request: TargetRequest, progress: Progress = SILENT) -> TargetRe
     traced = average.chain if average else chains[0]
     scale = request.laying.scale
     corners = tuple(
-        Corner(whole.apply(_corrected(corner.at, request.corrections)), scale * corner.blunt)
+        Corner(whole.apply(corrected(corner.at, request.corrections)), scale * corner.blunt)
         for corner in request.corners
     )
     fitted = fit(traced, FitWishes(tolerance, request.tangent, request.level, corners))
@@ -170,7 +186,12 @@ def make_target(request: TargetRequest, progress: Progress = SILENT) -> TargetRe
     laying = request.laying
     path = walked(fitted.path, laying.wood)
     path = offset_path(path, -request.corrections.paint, "sharp")
-    seat = seat_for(path, laying.wood, laying.width, laying.thickness, laying.margin, laying.at)
+    seat = None
+    if found.blank is not None and laying.may_take_blank:
+        seat = seat_in(path, moved(found.blank, whole))
+        notes.append(OWN_BLANK if seat is not None else NO_BLANK)
+    if seat is None:
+        seat = seat_for(path, laying.wood, laying.width, laying.thickness, laying.margin, laying.at)
     shift = move(*seat.shift)
     path, told = led_to_sides(shift.apply_to(path), laying.wood, seat.width, seat.thickness)
     notes += told
@@ -188,54 +209,8 @@ def make_target(request: TargetRequest, progress: Progress = SILENT) -> TargetRe
     )
     return TargetReport(
         stack, moved(traced, shift), shift.apply_to(fitted.path), fitted.deviation, tolerance,
-        fitted.before, fitted.after, average, tuple(dict.fromkeys(notes)),
+        fitted.before, fitted.after, average, tuple(dict.fromkeys(notes)), found.chains,
     )  # fmt: skip
-
-
-def _chains(tracings: Sequence[Tracing], request: TargetRequest) -> tuple[list[Chain], list[str]]:
-    """One chain, or one for each slice, stretched and with the tilt taken off."""
-    found: list[Chain] = []
-    notes: list[str] = []
-    off = request.corrections
-    straight = turn(-off.tilt)
-    for tracing, name in zip(tracings, (request.file, *request.slices), strict=True):
-        loose = [moved(stretched(c, off.across, off.up), straight) for c in tracing.chains]
-        try:
-            whole, gap = _joined(loose, request.gap)
-            if request.average:
-                found += whole
-            else:
-                chain, told = chosen(whole, request.pick)
-                found.append(chain)
-                notes += told
-        except InputError as error:
-            raise InputError(_in_file(error, str(name))) from None
-        if gap > 1e-6:
-            notes.append(f"gaps up to {gap:.3f} mm were closed")
-    return found, notes
-
-
-def _joined(loose: Sequence[Chain], gap: float) -> tuple[list[Chain], float]:
-    """Chains joined within the gap, longest first, and the largest gap closed [mm].
-
-    Measured ones are slices of one profile, whose ends lie together without belonging so: they
-    only close upon themselves.
-    """
-    groups = [[chain] for chain in loose if chain.measured]
-    groups.append([chain for chain in loose if not chain.measured])
-    done = [joined(group, gap) for group in groups if group]
-    chains = [chain for single in done for chain in single.chains]
-    return chains, max((single.gap for single in done), default=0.0)
-
-
-def _in_file(error: InputError, name: str) -> list[Problem]:
-    return [
-        Problem(p.where, p.text, p.expected, p.hint, p.line, p.file or name) for p in error.problems
-    ]
-
-
-def _corrected(at: Point, off: Corrections) -> Point:
-    return turn(-off.tilt).apply((at[0] * off.across, at[1] * off.up))
 
 
 def _motion(chains: Sequence[Chain], request: TargetRequest) -> Motion:

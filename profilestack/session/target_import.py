@@ -21,7 +21,11 @@ SAID = (
     ("say which: --columns 1,3 or --columns NAME,NAME", "say which below, as 1,3 or x,z"),
     (
         "say --dpi, --across (the outline's width), or --points with --distance",
-        "say its dots per inch, or the width of the outline, below",
+        "say its dots per inch, the width of the outline, or two points, below",
+    ),
+    (
+        "for another line say --layer or --pick",
+        "for another line give its layer or its number below",
     ),
     ("or say --threshold", "or set the tone below"),
     ("another --threshold", "another tone"),

@@ -10,10 +10,13 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+
 from profilestack.errors import InputError, Problem
 from profilestack.geometry.extent import Box, box_of
 from profilestack.geometry.path import Line, LineTo, Path, Point
 from profilestack.geometry.region import crossing_of
+from profilestack.targets.tracing import Chain
 
 Wood = Literal["below", "above", "left", "right"]
 
@@ -93,6 +96,27 @@ def seat_for(
     x = wide - box.width if wood == "left" and not path.is_closed else left
     z = thick - box.height if wood == "below" and not path.is_closed else low
     return Seat(wide, thick, (x - box.left, z - box.bottom))
+
+
+def seat_in(path: Path, blank: Chain) -> Seat | None:
+    """The seat in a blank that was drawn round the path; None where it is no level board round it.
+
+    The path stays where it lies in the blank.
+    """
+    points = blank.flatten()
+    low, high = points.min(axis=0), points.max(axis=0)
+    on_sides = np.minimum(abs(points - low), abs(points - high)).min(axis=1) <= TOUCH
+    corners = np.array([(x, z) for x in (low[0], high[0]) for z in (low[1], high[1])])
+    off = np.hypot(*(points[:, None] - corners[None]).transpose(2, 0, 1)).min(axis=0)
+    box = box_of(path)
+    is_round_it = (
+        low[0] - TOUCH <= box.left and box.right <= high[0] + TOUCH
+        and low[1] - TOUCH <= box.bottom and box.top <= high[1] + TOUCH
+    )  # fmt: skip
+    if not (blank.is_closed and on_sides.all() and (off <= TOUCH).all() and is_round_it):
+        return None
+    width, thickness = (float(side) for side in high - low)
+    return Seat(width, thickness, (-float(low[0]), -float(low[1])))
 
 
 def led_to_sides(path: Path, wood: Wood, width: float, thickness: float) -> tuple[Path, list[str]]:

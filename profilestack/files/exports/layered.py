@@ -23,6 +23,7 @@ from profilestack.geometry.extent import box_of
 from profilestack.geometry.motion import move
 from profilestack.geometry.path import Arc, Path, Point, Segment
 from profilestack.stack import CurvedRun, Setup, StraightRun
+from profilestack.targets.profile_layer import BLANK_LAYER, TARGET_LAYER
 from profilestack.units import format_length
 
 Show = Literal["both", "section", "plan"]
@@ -121,9 +122,9 @@ def layer_names(words: Sequence[str], prefix: str) -> dict[str, str]:
 
 def _section_layers(cut: Cut, outline: Sequence[Path]) -> list[Layer]:
     target = cut.stack.target
-    layers = [Layer("BLANK", 8, (cut.stack.blank.outline(),))]
+    layers = [Layer(BLANK_LAYER, 8, (cut.stack.blank.outline(),))]
     if target is not None:
-        layers.append(Layer("TARGET", 5, (target.path(),)))
+        layers.append(Layer(TARGET_LAYER, 5, (target.path(),)))
     layers.append(Layer("SECTION", 7, tuple(outline)))
     return layers
 

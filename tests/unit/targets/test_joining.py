@@ -9,7 +9,8 @@ import pytest
 
 from profilestack.errors import InputError
 from profilestack.geometry.path import Arc, Line, Point
-from profilestack.targets.joining import chosen, describe, joined
+from profilestack.targets.choosing import SeveralChains, chosen, describe
+from profilestack.targets.joining import joined
 from profilestack.targets.tracing import Chain, Curve
 from tests.unit.targets.profiles import SECTION, STEPPED
 
@@ -98,8 +99,9 @@ def test_measured_points_that_come_round_are_closed() -> None:
 def test_several_chains_are_listed_and_one_can_be_picked() -> None:
     far = Chain((Line((0.0, 90.0), (5.0, 90.0)),), "layer notes")
     chains = joined([*LOOSE, far]).chains
-    with pytest.raises(InputError) as caught:
+    with pytest.raises(SeveralChains) as caught:
         chosen(chains, None)
+    assert caught.value.chains == chains
     text = str(caught.value)
     assert "falls into 2 chains" in text
     assert "layer notes, 5.00 mm, (0.000, 90.000) to (5.000, 90.000)" in text
@@ -107,7 +109,7 @@ def test_several_chains_are_listed_and_one_can_be_picked() -> None:
     assert longest.length == pytest.approx(STEPPED.length)
     assert notes == ("1 other chain is left out",)
     assert chosen(chains, 2)[0].label == "layer notes"
-    with pytest.raises(InputError, match="names no chain"):
+    with pytest.raises(SeveralChains, match="names no chain"):
         chosen(chains, 3)
     with pytest.raises(InputError, match="names no chain"):
         chosen(chains, "shortest")

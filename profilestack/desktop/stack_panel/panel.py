@@ -6,17 +6,10 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import (
-    QFrame,
-    QHBoxLayout,
-    QScrollArea,
-    QSplitter,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QToolButton, QVBoxLayout, QWidget
 
 from profilestack.desktop.document import Document
+from profilestack.desktop.scrolling import scrolled
 from profilestack.desktop.stack_panel.caution_list import CautionList
 from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.desktop.stack_panel.order import OrderSlider
@@ -41,21 +34,16 @@ class StackPanel(QWidget):
         self.cautions = CautionList(document)
         self.buttons: dict[str, QToolButton] = {}
         self._enabled_for: tuple[tuple[int, ...], int] | None = None
-        upper, lower = QWidget(), QWidget()
+        upper = QWidget()
         top = QVBoxLayout(upper)
         top.setContentsMargins(0, 0, 0, 0)
         top.setSpacing(4)
         top.addWidget(self.table, 1)
         top.addLayout(self._button_line())
-        bottom = QVBoxLayout(lower)
-        bottom.setContentsMargins(8, 8, 8, 8)
-        bottom.setSpacing(8)
-        for part in (self.order, self.verdict):
-            bottom.addWidget(part)
-        bottom.addWidget(self.cautions, 1)
         self.splitter = _Halves()
         self.splitter.addWidget(upper)
-        self.splitter.addWidget(_scrolled(lower))
+        # large type in a low window: scroll rather than squeeze
+        self.splitter.addWidget(scrolled(self.order, self.verdict, self.cautions, whole=True))
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.addWidget(self.splitter)
@@ -135,26 +123,3 @@ class _Halves(QSplitter):
 
     def _keep(self) -> None:
         self._is_moved = True
-
-
-class _Scrolled(QScrollArea):
-    """Asks for all the room of what is in it."""
-
-    def sizeHint(self) -> QSize:
-        """As high as the words are at this width."""
-        part = self.widget()
-        assert part is not None, "put in at once"
-        wide = self.viewport().width()
-        high = part.heightForWidth(wide) if part.hasHeightForWidth() else part.sizeHint().height()
-        return QSize(part.sizeHint().width(), max(high, part.minimumSizeHint().height()))
-
-
-def _scrolled(part: QWidget) -> QScrollArea:
-    """Large type in a low window: scroll rather than squeeze."""
-    area = _Scrolled()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(part)
-    return area

@@ -33,7 +33,7 @@ def section(edits: int = 10_000) -> str:
         "is the move's own work (snaps, contacts), the stack cut, compared and cautioned anew, and",
         "all that shows it painted: by the section and its strips alone, or by the whole window.",
         "In a window that just opened, what the bits are good for is worked out at the same time.",
-        f"Of {ROUNDS} rounds, by the clock: the one with the quietest median, and the middle median.",
+        f"Of {ROUNDS} rounds, by the clock: the quietest median, and the middle one.",
         "",
         "| what | passes | scale | median, ms | middle round | bound | 95 %, ms | bound "
         "| of it recompute, ms |",

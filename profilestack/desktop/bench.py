@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 from profilestack.cutting.stroke import lie_of
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
+from profilestack.desktop.placing import place_in_the_middle
 from profilestack.desktop.section.view import SectionView
 from profilestack.desktop.strips.leftover_strip import LeftoverStrip
 from profilestack.desktop.strips.light_strip import LightStrip
@@ -73,7 +74,7 @@ class Bench(QWidget):
 
     def place_bit(self, bit_id: str) -> bool:
         """A new pass of that bit over the middle of the wanted profile, as deep as it may go."""
-        return self.section.hands.place_in_the_middle(bit_id)
+        return place_in_the_middle(self.document, bit_id)
 
     def zoom_in(self) -> None:
         """Larger, about the middle of the section's view."""

@@ -48,6 +48,9 @@ class Document(QObject):
     findings_changed = Signal()
     """What the finder tells to draw changed: :attr:`unreached`, :attr:`drawn_before`."""
 
+    bit_placed = Signal(int)
+    """A bit that no hand held over the section became this pass."""
+
     bits_changed = Signal()
     """Other bits are at hand outside the document."""
 

@@ -26,9 +26,9 @@ from profilestack.jobs.snapping import (
     rounded,
     snap,
 )
-from profilestack.session.pass_edits import named
+from profilestack.session.pass_edits import Edited, named, with_bits_carried
 from profilestack.stack import Pass, Stack
-from profilestack.stack.edits import with_changed
+from profilestack.stack.edits import with_changed, with_passes_added
 from profilestack.units import parse_length
 
 KEYS = ("offset", "depth")
@@ -183,17 +183,37 @@ class Move:
 
 
 def placing(
-    stack: Stack, bit: Bit, place: Point, setup: str = "face", *, carried: bool = False
+    stack: Stack,
+    bit: Bit,
+    place: Point,
+    setup: str = "face",
+    at: int | None = None,
+    *,
+    carried: bool = False,
 ) -> Stack:
-    """The stack with a new last pass of ``bit``, its tip at a place of the section [mm]."""
+    """The stack with a new pass of ``bit``, its tip at a place of the section [mm].
+
+    It is cut before the one that is now at ``at``; None: last. ``carried``: the bit goes into the
+    document.
+    """
     lie = lie_of(stack.blank, stack.setup(setup).angle)
     on_bench = lie.to_bench(np.array(place))
     offset, depth = float(on_bench[0]), max(0.01, lie.height - float(on_bench[1]))
     new = Pass(bit.id, round(offset, 4), round(depth, 4), setup)
-    bits = stack.bits
-    if carried and all(bit.id != other.id for other in bits):
-        bits = (*bits, bit)
-    return replace(stack, passes=(*stack.passes, new), bits=bits)
+    return with_passes_added(with_bits_carried(stack, (bit,) if carried else ()), (new,), at)
+
+
+def place_label(bit: Bit) -> str:
+    """What Undo says of a new pass."""
+    return f"Place {bit.name}"
+
+
+def placed_in_the_middle(
+    stack: Stack, bit: Bit, at: int | None = None, *, carried: bool = False
+) -> Edited:
+    """A new pass of a bit that nobody points with, see :func:`in_the_middle`."""
+    place = in_the_middle(stack, bit)
+    return placing(stack, bit, place, at=at, carried=carried), place_label(bit)
 
 
 def move_of_new(stack: Stack, bit: Bit, place: Point, *, carried: bool = False) -> Move:

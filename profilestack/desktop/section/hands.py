@@ -6,12 +6,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
 
-from profilestack.bits.bit import Bit
 from profilestack.cutting.stroke import Stroke
 from profilestack.desktop.section.rulers import step_of
 from profilestack.geometry.path import Point
 from profilestack.jobs.snapping import Hold
-from profilestack.session.moving import Hand, Move, in_the_middle, move_of_new
+from profilestack.session.moving import Hand, Move, move_of_new, place_label
 from profilestack.stack import Stack
 from profilestack.units import from_units
 
@@ -60,7 +59,7 @@ class Hands:
 
     def bring(self, bit_id: str, place: Point) -> bool:
         """Begin to place a bit from the drawer; whether there is such a bit."""
-        bit = self._bit(bit_id)
+        bit = self.view.document.session.bit_called(bit_id)
         if bit is None:
             self.view.document.said.emit(f"No bit is called {bit_id!r}.")
             return False
@@ -68,15 +67,6 @@ class Hands:
         carried = document.session.bits_at_hand.must_be_carried(bit)
         move = move_of_new(document.session.settled, bit, place, carried=carried)
         self._begin(move, is_new=True)
-        return True
-
-    def place_in_the_middle(self, bit_id: str) -> bool:
-        """Place a bit over the middle of the wanted profile, as deep as it may go."""
-        bit = self._bit(bit_id)
-        stack = self.view.document.session.settled
-        if bit is None or not self.bring(bit_id, in_the_middle(stack, bit)):
-            return False
-        self.finish()
         return True
 
     def follow(self, pixel: QPointF, modifiers: Qt.KeyboardModifier) -> None:
@@ -105,7 +95,7 @@ class Hands:
         move, document = self.view.move_now, self.view.document
         if move is None:
             return
-        label = f"Place {move.bit.name}" if self.is_new else move.label
+        label = place_label(move.bit) if self.is_new else move.label
         trouble = move.trouble(document.units)
         is_new = self.is_new
         self._end()
@@ -120,11 +110,6 @@ class Hands:
         if self.view.move_now is not None:
             self._end()
             self.view.document.abandon()
-
-    def _bit(self, bit_id: str) -> Bit | None:
-        document = self.view.document
-        own = next((bit for bit in document.stack.bits if bit.id == bit_id), None)
-        return own or document.session.bits_at_hand.find(bit_id)
 
     def _begin(self, move: Move, *, is_new: bool) -> None:
         self.view.move_now, self.is_new = move, is_new

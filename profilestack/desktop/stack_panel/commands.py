@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterable
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication
 
-from profilestack.desktop.carrying import PASSES
+from profilestack.desktop.carrying import BIT, PASSES
 from profilestack.desktop.document import Document
+from profilestack.desktop.placing import place_in_the_middle
 from profilestack.errors import InputError
 from profilestack.session import pass_edits, pass_text
 from profilestack.stack import Stack
@@ -102,6 +103,11 @@ class PassCommands:
         self.document.edit(after, label)
         self.document.choose(pass_text.places_of_pasted(before, after, at))
         return True
+
+    def place(self, data: QMimeData, at: int) -> bool:
+        """Cut a carried bit before the pass that is now at ``at``; whether there is such a bit."""
+        bit_id = bytes(data.data(BIT).data()).decode("utf-8", "replace")
+        return place_in_the_middle(self.document, bit_id, at)
 
     def carried(self, indices: Iterable[int]) -> QMimeData:
         """These passes as they are carried."""

@@ -15,7 +15,7 @@ from PySide6.QtCore import (
     Qt,
 )
 
-from profilestack.desktop.carrying import PASSES
+from profilestack.desktop.carrying import BIT, PASSES
 from profilestack.desktop.document import Document
 from profilestack.desktop.stack_panel.cells import (
     EDITABLE,
@@ -175,7 +175,7 @@ class PassModel(QAbstractTableModel):
 
     def mimeTypes(self) -> list[str]:
         """What may be dropped."""
-        return [PLACES, PASSES]
+        return [PLACES, PASSES, BIT]
 
     def mimeData(self, indexes: Sequence[QModelIndex]) -> QMimeData:
         """Passes to carry away."""
@@ -187,16 +187,18 @@ class PassModel(QAbstractTableModel):
     def canDropMimeData(
         self, data: QMimeData, action: Qt.DropAction, row: int, column: int, parent: Index
     ) -> bool:
-        """Passes only, between rows."""
+        """Passes and bits, between rows."""
         return not parent.isValid() and any(data.hasFormat(word) for word in self.mimeTypes())
 
     def dropMimeData(
         self, data: QMimeData, action: Qt.DropAction, row: int, column: int, parent: Index
     ) -> bool:
-        """Passes of this stack change their place, others are put in."""
+        """Passes of this stack change their place, others are put in; a bit becomes a pass."""
         if not self.canDropMimeData(data, action, row, column, parent):
             return False
         place = len(self._rows) if row < 0 else row
+        if data.hasFormat(BIT):
+            return self.commands.place(data, place)
         mark, *places = bytes(data.data(PLACES).data()).decode("ascii", "replace").split() or [""]
         if mark == self._mark():
             self.commands.move_to([int(word) for word in places], place)

@@ -8,6 +8,9 @@ from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QSize, Q
 from PySide6.QtGui import (
     QAccessible,
     QContextMenuEvent,
+    QDragLeaveEvent,
+    QDragMoveEvent,
+    QDropEvent,
     QKeyEvent,
     QPainter,
     QPaintEvent,
@@ -27,13 +30,14 @@ from profilestack.desktop.stack_panel.cells import Column
 from profilestack.desktop.stack_panel.columns import Columns
 from profilestack.desktop.stack_panel.commands import PassCommands
 from profilestack.desktop.stack_panel.delegate import PassDelegate
+from profilestack.desktop.stack_panel.drop_line import DropLine
 from profilestack.desktop.stack_panel.keys import command_of, menu_of
 from profilestack.desktop.stack_panel.model import Index, PassModel
 from profilestack.desktop.stack_panel.painting import row_height, second_font
 from profilestack.desktop.theme import theme_now
 
 EMPTY = (
-    "No passes yet. Drag a bit from the drawer onto the section, or press Enter on a bit; "
+    "No passes yet. Drag a bit from the drawer onto the section or in here, or press Enter on it; "
     "or let the finder look for ways to cut the wanted profile."
 )
 _FLAG = QItemSelectionModel.SelectionFlag
@@ -53,6 +57,7 @@ class PassTable(QTableView):
         cells = PassDelegate(self.passes, self)
         self.setItemDelegate(cells)
         self.columns = Columns(self, self.passes, cells)
+        self.drop_line = DropLine(self)
         self._set_up()
         self.entered.connect(lambda index: document.point_at(index.row()))
         self.viewportEntered.connect(lambda: document.point_at(None))
@@ -134,15 +139,33 @@ class PassTable(QTableView):
         elif event.type() == QEvent.Type.PaletteChange:
             self.viewport().update()
 
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        """Show where it would go."""
+        super().dragMoveEvent(event)
+        self.drop_line.follow(event)
+
+    def dragLeaveEvent(self, event: QDragLeaveEvent) -> None:
+        """It is carried away again."""
+        super().dragLeaveEvent(event)
+        self.drop_line.leave()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """It is put there."""
+        super().dropEvent(event)
+        self.drop_line.leave()
+
     def paintEvent(self, event: QPaintEvent) -> None:
-        """An empty table says what to do."""
+        """An empty table says what to do; where something would be dropped, there is a line."""
         super().paintEvent(event)
-        if self.passes.rowCount():
+        if self.passes.rowCount() and self.drop_line.row is None:
             return
         painter = QPainter(self.viewport())
-        painter.setPen(theme_now().quiet)
-        room = self.viewport().rect().adjusted(16, 16, -16, -16)
-        painter.drawText(room, int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap), EMPTY)
+        if not self.passes.rowCount():
+            painter.setPen(theme_now().quiet)
+            room = self.viewport().rect().adjusted(16, 16, -16, -16)
+            flags = int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap)
+            painter.drawText(room, flags, EMPTY)
+        self.drop_line.paint(painter)
         painter.end()
 
     def _set_up(self) -> None:

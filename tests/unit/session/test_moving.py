@@ -16,6 +16,7 @@ from profilestack.session.moving import (
     in_the_middle,
     move_of_new,
     nudge_across_and_deeper,
+    placed_in_the_middle,
     placing,
 )
 from profilestack.stack import (
@@ -165,3 +166,14 @@ def test_a_bit_nobody_points_at_goes_over_the_middle_and_touches() -> None:
     # the flat bit's left corner stands on the slope, 5 before the middle
     assert z == pytest.approx(20.0 + 5.0 * 0.5, abs=2e-4)
     assert in_the_middle(board(), FLAT) == (30.0, 30.0 - 30.0 / 4.0)
+
+
+@pytest.mark.parametrize(("at", "place"), [(None, 2), (2, 2), (1, 1), (0, 0)])
+def test_a_bit_put_in_the_middle_is_cut_where_it_is_wanted(at: int | None, place: int) -> None:
+    before = board(Pass("flat", 20.0, 8.0), Pass("flat", 30.0, 3.0))
+    after, label = placed_in_the_middle(before, FLAT, at, carried=True)
+    assert label == "Place flat"
+    assert after.passes[place] == Pass("flat", 30.0, 30.0 / 4.0)
+    assert (*after.passes[:place], *after.passes[place + 1 :]) == before.passes
+    assert after.bits == (FLAT,)
+    assert placed_in_the_middle(before, FLAT, at)[0].bits == ()

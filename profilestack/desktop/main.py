@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication
 from profilestack.desktop.desk import Desk
 from profilestack.desktop.display import display_trouble
 from profilestack.desktop.faults import Faults
+from profilestack.desktop.less_motion import LessMotion
 from profilestack.desktop.recovery import offer_recovery
 from profilestack.session.bits_at_hand import BitsAtHand
 
@@ -86,6 +87,7 @@ def run(
     faults.install()
     end_when_told(desk)
     begin(desk, paths)
+    LessMotion(app)
     code = app.exec()
     desk.running.end()
     return code

@@ -5,19 +5,20 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPixmap
+from PySide6.QtGui import QColor, QHideEvent, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QWidget
 
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
-from profilestack.desktop.section.marks import (
+from profilestack.desktop.section.balloons import (
     CLEAR,
     Balloon,
     balloons_of,
     handle_size,
     paint_balloons,
-    paint_ridges,
 )
+from profilestack.desktop.section.falling import Falling
+from profilestack.desktop.section.marks import paint_ridges
 from profilestack.desktop.section.overlay import (
     paint_contacts,
     paint_cursor,
@@ -48,6 +49,7 @@ class Canvas(QWidget):
         self.move_now: Move | None = None
         self.pointer = QPointF()
         self.balloons: list[Balloon] = []
+        self.falling = Falling(self)
         self._wood = Wood(document, axis)
         self._rulers: tuple[QPixmap, QPixmap] | None = None
         self._rulers_size = QSize()
@@ -111,6 +113,11 @@ class Canvas(QWidget):
         ):  # fmt: skip
             self.repaint_all()
 
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Nothing moves where nobody looks."""
+        super().hideEvent(event)
+        self.falling.end()
+
     def paintEvent(self, event: QPaintEvent) -> None:
         """Put the pictures on the screen, and over them what moves with the pointer."""
         theme = theme_now()
@@ -126,6 +133,7 @@ class Canvas(QWidget):
         paint_spot(painter, self.document, self.axis, theme)
         if self.move_now is not None:
             paint_contacts(painter, self.move_now, self.axis, theme)
+        self.falling.paint(painter, theme)
         top, side = self._rulers
         painter.drawPixmap(0, 0, top)
         painter.drawPixmap(QPointF(0.0, top.deviceIndependentSize().height()), side)
@@ -150,14 +158,15 @@ class Canvas(QWidget):
         self._wood.paint(painter, theme, ratio)
         self.balloons = []
         if document.report is not None:
-            self._wood.paint_lit(painter, theme)
+            self._wood.paint_lit(painter, theme, self.falling.index)
             pointed = () if document.pointed is None else (document.pointed,)
             lit = frozenset((*document.chosen, *pointed))
-            self.balloons = balloons_of(self._wood.axes(), self.axis, self.font(), lit)
+            room = QRectF(self.rect()).adjusted(self.ruler_edge, self.ruler_depth, 0.0, 0.0)
+            sight = (room.left(), room.top(), room.right(), room.bottom())
+            self.balloons = balloons_of(self._wood.axes(), self.axis, self.font(), lit, sight)
             paint_balloons(painter, self.balloons, document, theme, ratio)
             comparison = document.report.comparison
             if comparison is not None and document.moment is None:
-                room = QRectF(self.rect()).adjusted(self.ruler_edge, self.ruler_depth, 0.0, 0.0)
                 units, balloons = document.units, self.balloons
                 paint_ridges(painter, comparison, self.axis, units, theme, balloons, room)
         else:

@@ -18,8 +18,8 @@ from profilestack.cutting.cut import Cut
 from profilestack.cutting.stroke import Lie, Stroke
 from profilestack.desktop.axis import Axis
 from profilestack.desktop.document import Document
+from profilestack.desktop.section.balloons import axis_points
 from profilestack.desktop.section.inks import hatch, mixed, pen
-from profilestack.desktop.section.marks import axis_points
 from profilestack.desktop.section.shapes import SEEN, chain_shape, shape_of, shapes_of
 from profilestack.desktop.theme import Theme
 from profilestack.drawing.scene import SLIVER, SMALL_AREA
@@ -83,8 +83,11 @@ class Wood:
                 _paint_differences(painter, differing, theme, ratio)
             self._paint_target(painter, comparison.target, theme)
 
-    def paint_lit(self, painter: QPainter, theme: Theme) -> None:
-        """The outlines of the passes that are chosen or pointed at, over everything."""
+    def paint_lit(self, painter: QPainter, theme: Theme, but: int | None = None) -> None:
+        """The outlines of the passes that are chosen or pointed at, over everything.
+
+        That of the pass ``but`` is left out.
+        """
         report = self.document.report
         if report is None:
             return
@@ -92,6 +95,8 @@ class Wood:
         shapes = self._stroke_shapes(report.cut)
         for stroke, shape in zip(report.cut.strokes, shapes, strict=True):
             index = stroke.number - 1
+            if index == but:
+                continue
             if index in self.document.chosen:
                 painter.setPen(pen(theme.ink, 2.0))
                 painter.drawPath(shape)

@@ -25,7 +25,7 @@ from profilestack.targets.fitting import FitWishes, Tangent, fit
 from profilestack.targets.joining import GAP
 from profilestack.targets.placement import placement_problems
 from profilestack.targets.rows import Corner
-from profilestack.targets.seating import WOODS, Wood, led_to_sides, seat_for, seat_in, walked
+from profilestack.targets.seating import WOODS, Seat, Wood, led_to_sides, seat_for, seat_in, walked
 from profilestack.targets.tracing import Chain, box_of_chains, moved
 from profilestack.units import format_length
 
@@ -183,25 +183,17 @@ def make_target(request: TargetRequest, progress: Progress = SILENT) -> TargetRe
             f"tolerance of {format_length(tolerance, request.units or tracings[0].units, 0.0001)}; "
             "a larger --tolerance gives fewer"
         )
-    laying = request.laying
-    path = walked(fitted.path, laying.wood)
-    path = offset_path(path, -request.corrections.paint, "sharp")
-    seat = None
-    if found.blank is not None and laying.may_take_blank:
-        seat = seat_in(path, moved(found.blank, whole))
-        notes.append(OWN_BLANK if seat is not None else NO_BLANK)
-    if seat is None:
-        seat = seat_for(path, laying.wood, laying.width, laying.thickness, laying.margin, laying.at)
+    blank = None if found.blank is None else moved(found.blank, whole)
+    path, seat, told = _seated(fitted.path, blank, request)
     shift = move(*seat.shift)
-    path, told = led_to_sides(shift.apply_to(path), laying.wood, seat.width, seat.thickness)
     notes += told
     digits = MEASURED_DIGITS if traced.measured else DRAWN_DIGITS
     path = tidied(path, digits)
     target = PathTarget(path, path.is_closed)
-    blank = Blank(Rectangle(round(seat.width, digits), round(seat.thickness, digits)))
-    wanted_in(blank, target, CHORD)
+    board = Blank(Rectangle(round(seat.width, digits), round(seat.thickness, digits)))
+    wanted_in(board, target, CHORD)
     stack = Stack(
-        blank,
+        board,
         StraightRun(request.length),
         _title(request),
         request.units or tracings[0].units,
@@ -211,6 +203,23 @@ def make_target(request: TargetRequest, progress: Progress = SILENT) -> TargetRe
         stack, moved(traced, shift), shift.apply_to(fitted.path), fitted.deviation, tolerance,
         fitted.before, fitted.after, average, tuple(dict.fromkeys(notes)), found.chains,
     )  # fmt: skip
+
+
+def _seated(
+    path: Path, blank: Chain | None, request: TargetRequest
+) -> tuple[Path, Seat, list[str]]:
+    """The path with its paint off, moved into a blank and led to its sides; the seat; and notes."""
+    laying, seat, notes = request.laying, None, []
+    path = walked(path, laying.wood)
+    path = offset_path(path, -request.corrections.paint, "sharp")
+    if blank is not None and laying.may_take_blank:
+        seat = seat_in(path, blank)
+        notes.append(OWN_BLANK if seat is not None else NO_BLANK)
+    if seat is None:
+        seat = seat_for(path, laying.wood, laying.width, laying.thickness, laying.margin, laying.at)
+    path = move(*seat.shift).apply_to(path)
+    path, told = led_to_sides(path, laying.wood, seat.width, seat.thickness)
+    return path, seat, [*notes, *told]
 
 
 def _motion(chains: Sequence[Chain], request: TargetRequest) -> Motion:

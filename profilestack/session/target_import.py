@@ -8,11 +8,15 @@ from pathlib import Path as FilePath
 from profilestack.errors import InputError, Problem
 from profilestack.jobs.target import TargetReport
 from profilestack.stack import Rectangle, Stack
+from profilestack.targets.tracing import Chain
 from profilestack.units import format_length
 
 PICTURES = (".png", ".jpg", ".jpeg", ".bmp", ".tif", ".tiff")
 TABLES = (".csv", ".txt", ".tsv", ".xyz")
 """How the names of pictures and of tables of points end."""
+
+MOST_SHOWN = 60
+"""Of a drawing that falls into more lines than this the longest are shown."""
 
 SAID = (
     ("say which: --units-of-file mm or in", "say which, below"),
@@ -30,6 +34,8 @@ SAID = (
     ("or say --threshold", "or set the tone below"),
     ("another --threshold", "another tone"),
     ("--smooth", "blur"),
+    ('"longest" or 1 to', "1 to"),
+    (", or pick one by its number or as longest", ", or pick one above or by its number"),
     ("say --trace edge", "follow the edge instead"),
     ("say --order x or --order nearest", "order them by x or by the nearest"),
     ("or --order x", "or order them by x"),
@@ -59,7 +65,14 @@ def on_screen(text: str) -> str:
 def problems_on_screen(error: InputError) -> tuple[Problem, ...]:
     """An error's problems, their hints in the words of the screen, without the file's name."""
     return tuple(
-        replace(p, text=on_screen(p.text), hint=on_screen(p.hint), file="") for p in error.problems
+        replace(
+            p,
+            text=on_screen(p.text),
+            expected=on_screen(p.expected),
+            hint=on_screen(p.hint),
+            file="",
+        )
+        for p in error.problems
     )
 
 
@@ -78,6 +91,23 @@ def summary(report: TargetReport, units: str) -> str:
         f"{report.before} pieces read, {report.after} lines and arcs fitted. "
         f"Largest deviation {worst}, {keeps} the tolerance of {allowed}.{size}"
     )
+
+
+def chain_name(chain: Chain) -> str:
+    """Where a line of a drawing comes from: its layer or group."""
+    return chain.label.removeprefix("layer ")
+
+
+def chain_size(chain: Chain, units: str) -> str:
+    """How long a line of a drawing is, no finer than tells it from others."""
+    fine, coarse = (0.1, 1.0) if units == "mm" else (0.01, 0.1)
+    return format_length(chain.length, units, coarse if chain.length >= 1000.0 else fine)
+
+
+def chain_words(chain: Chain, number: int, units: str) -> str:
+    """A line of a drawing in full words."""
+    parts = (chain_name(chain), chain_size(chain, units), "closed" if chain.is_closed else "open")
+    return f"{number}: {', '.join(part for part in parts if part)}"
 
 
 def with_imported(stack: Stack, report: TargetReport) -> Stack:

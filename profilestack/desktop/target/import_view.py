@@ -10,9 +10,12 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWi
 from profilestack.desktop.background import Background
 from profilestack.desktop.document import Document
 from profilestack.desktop.labelled import Trouble
+from profilestack.desktop.target.chain_sheet import ChainSheet
 from profilestack.desktop.target.fit_drawing import FitDrawing
 from profilestack.desktop.target.import_form import ImportForm
 from profilestack.errors import InputError, ProfilestackError
+from profilestack.files.targets.isolation import read_view
+from profilestack.files.targets.picture_view import PictureView
 from profilestack.jobs.target import TargetReport, make_target
 from profilestack.session.target_import import (
     on_screen,
@@ -20,6 +23,8 @@ from profilestack.session.target_import import (
     summary,
     with_imported,
 )
+from profilestack.targets.choosing import SeveralChains
+from profilestack.targets.tracing import Chain
 
 PATIENCE = 2000
 """So long nothing says that the file is being read [ms]."""
@@ -34,10 +39,12 @@ class ImportView(QWidget):
     def __init__(self, document: Document) -> None:
         super().__init__()
         self.document = document
-        self.background = Background(self)
+        self.background, self.looking = Background(self), Background(self)
         self.file: Path | None = None
         self.report: TargetReport | None = None
+        self._chains: tuple[Chain, ...] = ()
         self.form = ImportForm(document)
+        self.marks, self.sheet = self.form.marks, ChainSheet()
         self.title, self.told = QLabel(), QLabel()
         self.drawing, self.trouble = FitDrawing(), Trouble()
         self.take_it, self.leave = QPushButton("Take it"), QPushButton("Leave it")
@@ -47,6 +54,10 @@ class ImportView(QWidget):
         self._late.timeout.connect(lambda: self._tell("Reading the file\N{HORIZONTAL ELLIPSIS}"))
         self._lay_out()
         self.form.changed.connect(self.read)
+        self.form.way_changed.connect(self._look)
+        self.sheet.picked.connect(self.form.pick)
+        self.looking.done.connect(self._looked)
+        self.looking.failed.connect(self._failed)
         self.take_it.clicked.connect(self.take)
         self.leave.clicked.connect(self.close_file)
         self.background.done.connect(self._read)
@@ -56,11 +67,13 @@ class ImportView(QWidget):
 
     def open_file(self, file: Path) -> None:
         """Begin with a file."""
-        self.file, self.report = file, None
+        self.looking.drop()
+        self.file, self.report, self._chains = file, None, ()
         self.title.setText(f"From {file.name}")
         self.title.setToolTip(str(file))
         self.form.ask_about(file)
         self.trouble.say("")
+        self._look()
         self._show()
         self.read()
 
@@ -73,7 +86,14 @@ class ImportView(QWidget):
         except InputError as error:
             self._failed(error)
             return
-        if request is not None:
+        if request is None and self.form.is_scaled_by_points:
+            # what was read with another scale is no answer any more
+            self.background.drop()
+            self.report = None
+            self.form.forget_problems()
+            self.trouble.say("")
+            self._show()
+        elif request is not None:
             self._late.start()
             self.background.run(make_target, request)
 
@@ -89,17 +109,34 @@ class ImportView(QWidget):
     def close_file(self) -> None:
         """Have no file any more."""
         self.background.drop()
+        self.looking.drop()
         self.file = None
         self.left.emit()
 
+    def _look(self) -> None:
+        """Show the picture once two points are to be put on it."""
+        is_wanted = self.form.is_scaled_by_points
+        self.marks.setVisible(is_wanted)
+        if is_wanted and self.file is not None and not self.marks.picture.has_picture:
+            self.looking.run(read_view, self.file)
+
+    def _looked(self, view: PictureView) -> None:
+        self.marks.show_picture(view)
+
     def _read(self, report: TargetReport) -> None:
         self.report = report
+        is_picked = self.form.numbers["pick"].value is not None
+        self._chains = report.chains if is_picked else ()
         self.form.forget_problems()
         self.trouble.say("")
         self._show()
 
     def _failed(self, error: ProfilestackError) -> None:
         self.report = None
+        if isinstance(error, SeveralChains):
+            self._chains = error.chains
+        elif self.form.numbers["pick"].value is None:
+            self._chains = ()
         self.form.forget_problems()
         if isinstance(error, InputError):
             left = self.form.refuse(problems_on_screen(error))
@@ -111,6 +148,15 @@ class ImportView(QWidget):
     def _show(self) -> None:
         report = self.report
         self.drawing.show_report(report)
+        picked = self.form.numbers["pick"].value
+        is_to_choose = len(self._chains) > 1
+        if is_to_choose:
+            number = None if picked is None else round(picked)
+            self.sheet.show_chains(self._chains, number, self.document.units)
+        self.sheet.setVisible(is_to_choose)
+        self.drawing.setVisible(
+            report is not None or not (is_to_choose or self.form.is_scaled_by_points)
+        )
         self.take_it.setEnabled(report is not None)
         self.take_it.setToolTip(
             "Make it the wanted profile" if report is not None else "Nothing is read yet"
@@ -133,7 +179,9 @@ class ImportView(QWidget):
             label.setWordWrap(True)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
-        for widget in (self.title, self.drawing, self.told, self.trouble):
+        for widget in (
+            self.title, self.marks, self.sheet, self.drawing, self.told, self.trouble,
+        ):  # fmt: skip
             box.addWidget(widget)
         row = QHBoxLayout()
         row.addWidget(self.take_it)

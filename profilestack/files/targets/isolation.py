@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import contextlib
 import json
-import math
 import os
 import stat
 import subprocess
@@ -22,8 +21,6 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any, cast
 
-import numpy as np
-
 from profilestack.errors import (
     Cancelled,
     FileError,
@@ -33,16 +30,11 @@ from profilestack.errors import (
     nearest_word,
 )
 from profilestack.files.targets import READERS, Reader
-from profilestack.files.targets.wishes import (
-    MOST_BYTES,
-    MOST_NUMBERS,
-    ReadingWishes,
-    from_plain,
-    to_plain,
-)
-from profilestack.geometry.path import Arc, Line
+from profilestack.files.targets.picture_view import PictureView, view_from, view_of, view_to_plain
+from profilestack.files.targets.plain_tracing import tracing_from, tracing_to_plain
+from profilestack.files.targets.wishes import MOST_BYTES, ReadingWishes, from_plain, to_plain
 from profilestack.progress import SILENT, Progress
-from profilestack.targets.tracing import Chain, Curve, Piece, Tracing
+from profilestack.targets.tracing import Tracing
 
 SECONDS = 20.0
 """A reader that takes longer is stopped."""
@@ -97,13 +89,19 @@ def read_bytes(
 @lru_cache(maxsize=4)
 def _read_once(name: str, data: bytes, wishes: ReadingWishes, unkeyed: _Unkeyed) -> Tracing:
     ending = Path(name).suffix.lower()
-    request = json.dumps({"ending": ending, "wishes": to_plain(wishes)}).encode()
-    answer = _ask(name, request + b"\n" + data, unkeyed.progress)
-    if "problems" in answer:
-        raise InputError(Problem(**{**problem, "file": name}) for problem in answer["problems"])
-    if "fault" in answer:
-        raise FileError(f"{name}: cannot be understood: {answer['fault']}")
-    return tracing_from(answer)
+    request = {"ending": ending, "wishes": to_plain(wishes)}
+    return tracing_from(_asked(name, request, data, unkeyed.progress))
+
+
+def read_view(path: str | os.PathLike[str], progress: Progress = SILENT) -> PictureView:
+    """How a picture looks, read in a process of its own.
+
+    Raises:
+        Cancelled: the progress was stopped.
+        FileError: it is not there, cannot be read, is of no known kind, or broke a limit.
+        InputError: it is no whole picture, with the file's name.
+    """
+    return view_from(_asked(os.fspath(path), {}, file_bytes(path), progress))
 
 
 def file_bytes(path: str | os.PathLike[str]) -> bytes:
@@ -136,6 +134,16 @@ def file_bytes(path: str | os.PathLike[str]) -> bytes:
     if not data:
         raise FileError(f"{name}: is empty")
     return data
+
+
+def _asked(name: str, request: dict[str, Any], data: bytes, progress: Progress) -> dict[str, Any]:
+    """What the reading process answers about the bytes of a file; its refusals are raised."""
+    answer = _ask(name, json.dumps(request).encode() + b"\n" + data, progress)
+    if "problems" in answer:
+        raise InputError(Problem(**{**problem, "file": name}) for problem in answer["problems"])
+    if "fault" in answer:
+        raise FileError(f"{name}: cannot be understood: {answer['fault']}")
+    return answer
 
 
 def _ask(name: str, request: bytes, progress: Progress) -> dict[str, Any]:
@@ -192,7 +200,7 @@ def serve() -> None:
     request, _, data = sys.stdin.buffer.read().partition(b"\n")
     asked = json.loads(request)
     try:
-        answer = tracing_to_plain(reader_for(asked["ending"])(data, from_plain(asked["wishes"])))
+        answer = _answered(asked, data)
     except InputError as error:
         keys = ("where", "text", "expected", "hint", "line")
         answer = {"problems": [{k: getattr(p, k) for k in keys} for p in error.problems]}
@@ -205,6 +213,12 @@ def serve() -> None:
     except Exception as error:  # a foreign library stumbled over a foreign file
         answer = {"fault": f"{type(error).__name__}: {error}"[:500]}
     answers.write(json.dumps(answer))
+
+
+def _answered(asked: dict[str, Any], data: bytes) -> dict[str, Any]:
+    if "wishes" not in asked:
+        return view_to_plain(view_of(data))
+    return tracing_to_plain(reader_for(asked["ending"])(data, from_plain(asked["wishes"])))
 
 
 def reader_for(ending: str) -> Reader:
@@ -222,57 +236,3 @@ def _limit_memory() -> None:
     _, hard = resource.getrlimit(resource.RLIMIT_AS)
     most = MOST_MEMORY if hard == resource.RLIM_INFINITY else min(MOST_MEMORY, hard)
     resource.setrlimit(resource.RLIMIT_AS, (most, hard))
-
-
-def tracing_to_plain(tracing: Tracing) -> dict[str, Any]:
-    """A tracing as plain values.
-
-    Raises:
-        InputError: it has more coordinates than a file may have, or some that are not finite.
-    """
-    chains, count = [], 0
-    for chain in tracing.chains:
-        pieces: list[list[Any]] = []
-        for piece in chain.pieces:
-            if isinstance(piece, Line):
-                pieces.append(["line", *piece.start, *piece.end])
-            elif isinstance(piece, Arc):
-                turn = piece.turn
-                pieces.append(["arc", *piece.start, *piece.end, *piece.center, turn])
-            else:
-                pieces.append(["curve", *piece.points.ravel().tolist()])
-            count += len(pieces[-1]) - 1
-            if not all(math.isfinite(v) for v in pieces[-1][1:] if not isinstance(v, str)):
-                where = f" ({chain.label})" if chain.label else ""
-                raise InputError(Problem("", f"holds a coordinate that is not finite{where}"))
-        if count > MOST_NUMBERS:
-            raise InputError(
-                Problem("", f"gives more than {MOST_NUMBERS} coordinates", "a simpler drawing")
-            )
-        chains.append({"label": chain.label, "measured": chain.measured, "pieces": pieces})
-    return {
-        "chains": chains,
-        "units": tracing.units,
-        "tolerance": tracing.tolerance,
-        "notes": list(tracing.notes),
-    }
-
-
-def tracing_from(plain: dict[str, Any]) -> Tracing:
-    """A tracing from plain values."""
-    chains = []
-    for chain in plain["chains"]:
-        pieces = tuple(_piece(values) for values in chain["pieces"])
-        chains.append(Chain(pieces, chain["label"], chain["measured"]))
-    return Tracing(tuple(chains), plain["units"], plain["tolerance"], tuple(plain["notes"]))
-
-
-def _piece(values: list[Any]) -> Piece:
-    kind, *numbers = values
-    if kind == "line":
-        x0, z0, x1, z1 = numbers
-        return Line((x0, z0), (x1, z1))
-    if kind == "arc":
-        x0, z0, x1, z1, x, z, turn = numbers
-        return Arc((x0, z0), (x1, z1), (x, z), turn)
-    return Curve(np.array(numbers).reshape(-1, 2))

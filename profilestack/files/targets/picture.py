@@ -15,6 +15,7 @@ import numpy.typing as npt
 
 from profilestack.errors import InputError, Problem
 from profilestack.files.targets.picture_line import middle_of_line
+from profilestack.files.targets.picture_scale import scale_by_points
 from profilestack.files.targets.wishes import MOST_NUMBERS, PictureWishes, ReadingWishes
 from profilestack.geometry.path import Points
 from profilestack.geometry.polyline import places_along
@@ -51,10 +52,10 @@ def read_picture(data: bytes, wishes: ReadingWishes) -> Tracing:
     Raises:
         InputError: no picture, too large, cut off, of one tone, or without a scale.
     """
-    image = _opened(data)
+    image = opened(data)
     picture = wishes.picture
     dots = _dots_per_inch(image, picture)
-    tones = _tones(image, picture)
+    tones = tones_of(image, picture)
     level, told = _level(tones, picture)
     outlines = _outlines(tones, level)
     longest = outlines[0]
@@ -75,8 +76,12 @@ def read_picture(data: bytes, wishes: ReadingWishes) -> Tracing:
     return Tracing((chain,), wishes.units or "mm", tolerance, tuple(notes))
 
 
-def _opened(data: bytes) -> Image:
-    """The picture, its size checked, not yet unpacked."""
+def opened(data: bytes) -> Image:
+    """The picture, its size checked, not yet unpacked.
+
+    Raises:
+        InputError: it is no picture, too large or too small.
+    """
     from PIL import Image, UnidentifiedImageError
 
     Image.MAX_IMAGE_PIXELS = None  # our own limit comes first
@@ -130,17 +135,16 @@ def _scale_of(outline: Points, picture: PictureWishes) -> tuple[float, float]:
     else:
         assert picture.points is not None
         assert picture.distance is not None
-        x0, y0, x1, y1 = picture.points
-        apart = math.dist((x0, y0), (x1, y1))
-        if apart < 10.0:
-            told = f"lie {apart:.1f} pixels apart"
-            raise InputError(Problem("points", told, "two places far apart"))
-        scale = picture.distance / apart
+        scale = scale_by_points(picture.points, picture.distance)
     return (scale, scale)
 
 
-def _tones(image: Image, picture: PictureWishes) -> Tones:
-    """The picture in greys, 0 black to 255 white, shape (height, width)."""
+def tones_of(image: Image, picture: PictureWishes) -> Tones:
+    """The picture in greys, 0 black to 255 white, shape (height, width).
+
+    Raises:
+        InputError: it is cut off or holds what no picture does.
+    """
     from PIL import Image, ImageFilter, ImageOps
 
     try:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, fields
 from typing import Any, Literal
 
 from profilestack.errors import InputError, Problem
+from profilestack.files.targets.picture_scale import scale_problems
 from profilestack.units import MILLIMETRES
 
 MOST_BYTES = 20 * 2**20
@@ -103,7 +104,6 @@ def _picture_problems(picture: PictureWishes) -> list[Problem]:
     for key, low, high, expected in (
         ("dpi", 1.0, 20_000.0, "1 to 20000 dots per inch"),
         ("across", 1e-3, FARTHEST, "a length above 0"),
-        ("distance", 1e-3, FARTHEST, "a length above 0"),
         ("threshold", 0.0, 255.0, "0 (black) to 255 (white)"),
         ("smooth", 0.0, 50.0, "0 to 50 pixels"),
     ):
@@ -113,8 +113,8 @@ def _picture_problems(picture: PictureWishes) -> list[Problem]:
     if (picture.points is None) != (picture.distance is None):
         expected = "two points and the distance between them"
         found.append(Problem("points", "one of points and distance is missing", expected))
-    if picture.points is not None and not all(math.isfinite(v) for v in picture.points):
-        found.append(Problem("points", f"{picture.points!r} are no points", "four pixels"))
+    elif picture.points is not None and picture.distance is not None:
+        found += scale_problems(picture.points, picture.distance)
     given = [k for k in ("dpi", "across", "points") if getattr(picture, k) is not None]
     if len(given) > 1:
         text = f"{' and '.join(given)} are given: two scales"

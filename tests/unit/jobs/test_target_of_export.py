@@ -136,7 +136,9 @@ def notes_of(report: TargetReport) -> str:
 
 
 def test_two_chains_on_the_layer_are_asked_about(tmp_path: FilePath) -> None:
-    file = drawn(tmp_path, ("TARGET", STEP), ("TARGET", AWAY), ("OTHER", move(0.0, 200.0).apply_to(AWAY)))
+    file = drawn(
+        tmp_path, ("TARGET", STEP), ("TARGET", AWAY), ("OTHER", move(0.0, 200.0).apply_to(AWAY))
+    )
     with pytest.raises(SeveralChains) as caught:
         make_target(TargetRequest(file))
     assert len(caught.value.chains) == 3

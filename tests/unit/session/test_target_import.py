@@ -7,8 +7,12 @@ from pathlib import Path as FilePath
 import profilestack
 from profilestack.errors import InputError, Problem
 from profilestack.files.targets import READERS
+from profilestack.geometry.path import Line
 from profilestack.jobs.target import TargetRequest, make_target
 from profilestack.session.target_import import (
+    chain_name,
+    chain_size,
+    chain_words,
     kind_of_file,
     laid_on,
     on_screen,
@@ -17,7 +21,9 @@ from profilestack.session.target_import import (
     with_imported,
 )
 from profilestack.stack import Blank, Rectangle, Round, Stack, StraightRun
+from profilestack.targets.tracing import Chain
 from tests.unit.files.targets.drawings import svg
+from tests.unit.targets.profiles import SECTION, STEPPED
 
 WHERE = FilePath(profilestack.__file__).parent
 
@@ -75,3 +81,18 @@ def test_import_brings_profile_and_blank_and_keeps_the_rest(tmp_path: FilePath) 
 def test_only_a_plain_board_has_width_and_thickness() -> None:
     assert laid_on(Stack(Blank(Rectangle(60.0, 20.0)), StraightRun(9.0))) == (60.0, 20.0)
     assert laid_on(Stack(Blank(Round(60.0)), StraightRun(9.0))) is None
+
+
+def test_lines_of_a_drawing_are_told_apart() -> None:
+    open_one = Chain(STEPPED.segments, "layer CURVE")
+    assert chain_name(open_one) == "CURVE"
+    assert chain_words(open_one, 3, "mm") == "3: CURVE, 92.8 mm, open"  # 30 + 20 pi
+    assert chain_words(Chain(SECTION.segments), 1, "mm") == "1: 212.8 mm, closed"
+    assert chain_size(open_one, "in") == "3.65 in"
+    far = Chain((Line((0.0, 0.0), (2400.4, 0.0)),))
+    assert chain_size(far, "mm") == "2400 mm"
+
+
+def test_what_is_expected_is_said_in_the_words_of_the_screen() -> None:
+    problem = Problem("pick", "99 names no chain", '"longest" or 1 to 17')
+    assert problems_on_screen(InputError(problem))[0].expected == "1 to 17"

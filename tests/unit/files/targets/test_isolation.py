@@ -15,9 +15,8 @@ from profilestack.files.targets.isolation import (
     read_bytes,
     read_tracing,
     reader_for,
-    tracing_from,
-    tracing_to_plain,
 )
+from profilestack.files.targets.plain_tracing import tracing_from, tracing_to_plain
 from profilestack.files.targets.wishes import (
     MOST_NUMBERS,
     PictureWishes,

@@ -5,11 +5,16 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtWidgets import QDockWidget, QMainWindow
 
+from profilestack.desktop.stack_panel.panel import StackPanel
+
 LEFT_LETTERS = 46
 """How wide the left side is, in letters."""
 
 MOST_LEFT, MOST_RIGHT = 0.26, 0.34
 """The sides take no more of the window's width than this, however large the type is."""
+
+MOST_FOR_ALL = 0.4
+"""But so much the right side may have where the stack would have to be scrolled sideways."""
 
 
 class DockWidths(QObject):
@@ -64,9 +69,11 @@ class DockWidths(QObject):
     def _give(self) -> None:
         window, shown = self._window, self._shown()
         letters = LEFT_LETTERS * window.fontMetrics().averageCharWidth()
-        table = self._docks["stack"].widget().sizeHint().width()
+        stack = self._docks["stack"].widget()
+        assert isinstance(stack, StackPanel), "the panel of the stack"
         left = min(letters, round(MOST_LEFT * window.width()))
-        right = min(table, round(MOST_RIGHT * window.width()))
+        right = min(stack.sizeHint().width(), round(MOST_RIGHT * window.width()))
+        right = max(right, min(stack.least_width, round(MOST_FOR_ALL * window.width())))
         wide = [left if window.dockWidgetArea(dock) == _LEFT else right for dock in shown]
         window.resizeDocks(shown, wide, Qt.Orientation.Horizontal)
 

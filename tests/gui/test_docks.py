@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.desk import Desk
@@ -62,6 +65,35 @@ def test_the_sides_follow_the_window_until_somebody_draws_them(
     assert stack.width() == wider
     example.reset_layout()
     qtbot.waitUntil(lambda: stack.width() == usual)
+
+
+@pytest.fixture
+def type_size(request: pytest.FixtureRequest, qapp: QApplication) -> Iterator[float]:
+    usual, larger = qapp.font(), qapp.font()
+    larger.setPointSizeF(usual.pointSizeF() * request.param)
+    qapp.setFont(larger)
+    yield request.param
+    qapp.setFont(usual)
+
+
+@pytest.mark.parametrize("type_size", [1.0, 1.25, 1.5], indirect=True)
+@pytest.mark.parametrize("is_new", [True, False], ids=["new board", "example"])
+def test_no_panel_has_to_be_scrolled_sideways(
+    qtbot: QtBot, desk: Desk, type_size: float, is_new: bool
+) -> None:
+    window = desk.new() if is_new else desk.open_example()
+    window.resize(1280, 800)
+    qtbot.wait(50)
+    for place in PLACES:
+        window.go_to(place.name)
+        qtbot.wait(50)
+        dock = window.docks[place.name]
+        areas = [area for area in dock.findChildren(QAbstractScrollArea) if area.isVisible()]
+        assert areas, place.name
+        bars = [area.horizontalScrollBar() for area in areas]
+        assert [bar.maximum() for bar in bars if bar.isVisible()] == [], place.name
+    if type_size == 1.0:
+        assert window.bench.width() > 590
 
 
 def test_a_name_is_said_by_the_tab_or_by_a_title_not_by_both(qtbot: QtBot, example: Window) -> None:

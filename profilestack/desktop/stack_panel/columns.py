@@ -46,6 +46,11 @@ class Columns:
         fixed = sum(wide for column, wide in self._wanted.items() if column not in give_way)
         return fixed + self._least_bit
 
+    @property
+    def least_width(self) -> int:
+        """The same with a caution's sign alone: below this the table is scrolled sideways."""
+        return self.usual_width - max(0, self._wanted[Column.CAUTION] - self._sign)
+
     def measure(self) -> None:
         """Measure heads and words, and give each column its width."""
         self._measured_of = self._words_now()
@@ -66,13 +71,18 @@ class Columns:
     def take_room(self) -> None:
         """Spread the columns over the table."""
         table = self._table
-        sign = table.fontMetrics().height() + 2 * PAD
-        widths = fitted(table.viewport().width(), self._wanted, self._least_bit, sign)
+        widths = fitted(table.viewport().width(), self._wanted, self._least_bit, self._sign)
         for column in Column:
             table.setColumnHidden(column, column not in widths)
             if column in widths:
                 table.setColumnWidth(column, widths[column])
         self._cells.second_role = SECOND_ROLE if Column.SETUP in widths else LIE_ROLE
+
+    @property
+    def _sign(self) -> int:
+        """The least width of a column with a sign alone; no header draws less than its own."""
+        sign = self._table.fontMetrics().height() + 2 * PAD
+        return max(sign, self._table.horizontalHeader().minimumSectionSize())
 
     def _measured(self, column: Column) -> int:
         heads = QFontMetrics(second_font(self._table.font()))

@@ -56,6 +56,12 @@ class StackPanel(QWidget):
         """As wide as the table wants to be."""
         return QSize(self.table.sizeHint().width(), super().sizeHint().height())
 
+    @property
+    def least_width(self) -> int:
+        """In less the table is scrolled sideways."""
+        columns = self.table.columns
+        return self.table.sizeHint().width() - columns.usual_width + columns.least_width
+
     def _button_line(self) -> QHBoxLayout:
         do = self.commands
         line = QHBoxLayout()

@@ -81,4 +81,5 @@ class BitsAtHand:
 
     def must_be_carried(self, bit: Bit) -> bool:
         """Whether a document must carry the bit, so that others who open it have it too."""
-        return bit not in (self.drawer.get(bit.id), self.shipped.get(bit.id))
+        # most bits are the drawer's: the whole library is not read for them
+        return bit != self.drawer.get(bit.id) and bit != self.shipped.get(bit.id)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import shutil
 import subprocess
 import sys
@@ -118,6 +119,12 @@ def test_it_drops_from_over_the_face(bench: Bench) -> None:
     over = range(round(face - CLEAR - 12.0), round(face - 1.0))
     changed = [y for y in over if begun.pixel(x, y) != after.pixel(x, y)]
     assert changed, "the outline is over the face"
+    # where it comes to rest it is drawn heavily only when it is there
+    diagonal = 6.0 * math.sqrt(0.5)
+    rest = (bench.axis.pixel_of_x(40.0 + diagonal), bench.axis.pixel_of_z(25.0 + 6.0 - diagonal))
+    near = [(round(rest[0]) + i, round(rest[1]) + j) for i in range(-2, 3) for j in range(-2, 3)]
+    darkest = [min(seen.pixelColor(*at).lightness() for at in near) for seen in (begun, after)]
+    assert darkest[1] < 50 < 80 < darkest[0]
 
 
 @pytest.mark.usefixtures("seen")

@@ -47,6 +47,10 @@ press **Enter**, to add a pass with it. New and changed bits go into your own dr
 and projections, type **lines and arcs**, or read a drawing (DXF, SVG), a table of points or a
 picture. A file dropped on the window is read as well.
 
+A picture's scale may be given by **two points**: click on both ends of a length that you know, or
+put marks with **Enter** and move them with the arrows, and type the length. Of a drawing that falls
+into several lines, click on the one that is meant, or go there and press **Enter**.
+
 A wanted profile runs left to right with the wood on its right hand, so the waste lies above it.""",
     ),
     "find": (

@@ -9,7 +9,7 @@ from pathlib import Path as FilePath
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QColor
-from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.background import finish_under
@@ -23,9 +23,9 @@ from profilestack.geometry.path import Arc, Path
 from profilestack.jobs.target import Laying, TargetRequest, make_target
 from profilestack.session.new_board import new_board
 from profilestack.session.path_edits import points_of
-from profilestack.session.session import Session
 from profilestack.stack import Blank, MemberTarget, PathTarget, Rectangle, Stack
 from profilestack.targets.members import Member, MemberColumn
+from tests.gui.target_hands import Keys, document_with, read, shown
 from tests.unit.files.targets.drawings import dxf_bytes, dxf_of_pieces, new_dxf, svg, svg_path_of
 from tests.unit.files.targets.pictures import encoded, picture
 from tests.unit.targets.profiles import SECTION, STEPPED
@@ -33,10 +33,6 @@ from tests.unit.targets.profiles import SECTION, STEPPED
 COVE = (
     Path((0.0, 18.0)).line((10.0, 18.0)).arc((18.0, 10.0), (18.0, 18.0), "ccw").line((60.0, 10.0))
 )
-
-
-def document_with(target: PathTarget | MemberTarget | None = None) -> Document:
-    return Document(Session(replace(new_board("mm"), target=target)))
 
 
 @pytest.fixture
@@ -51,18 +47,6 @@ def panel(qtbot: QtBot, document: Document) -> Iterator[TargetPanel]:
     finish_under(host)
 
 
-def shown(qtbot: QtBot, document: Document) -> tuple[QWidget, TargetPanel]:
-    host = QWidget()
-    qtbot.addWidget(host)
-    panel = TargetPanel(document, host)
-    host.resize(340, 1100)
-    panel.resize(340, 1100)
-    host.show()
-    host.activateWindow()
-    qtbot.waitUntil(host.isActiveWindow)
-    return host, panel
-
-
 def column_of(document: Document) -> MemberColumn:
     target = document.session.settled.target
     assert isinstance(target, MemberTarget)
@@ -73,43 +57,6 @@ def path_of(document: Document) -> Path:
     target = document.session.settled.target
     assert isinstance(target, PathTarget)
     return target.typed
-
-
-class Keys:
-    """A hand that has no mouse: Tab from field to field, and typing."""
-
-    def __init__(self, qtbot: QtBot, panel: TargetPanel) -> None:
-        self.qtbot, self.panel = qtbot, panel
-        panel.build.setFocus()
-
-    def go_to(self, widget: QWidget) -> None:
-        for _ in range(60):
-            if widget.hasFocus():
-                return
-            self.press(Qt.Key.Key_Tab)
-        raise AssertionError(f"Tab does not lead to {widget.accessibleName() or widget}")
-
-    def press(
-        self, key: Qt.Key, modifiers: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier
-    ) -> None:
-        self.qtbot.keyClick(QApplication.focusWidget(), key, modifiers)
-
-    def choose(self, box: QComboBox, text: str) -> None:
-        self.go_to(box)
-        for _ in range(box.count()):
-            self.press(Qt.Key.Key_Up)
-        while not box.currentText().startswith(text):
-            self.press(Qt.Key.Key_Down)
-
-    def enter(self, line: QLineEdit, text: str) -> None:
-        self.go_to(line)
-        line.selectAll()
-        self.qtbot.keyClicks(line, text)
-        self.press(Qt.Key.Key_Return)
-
-    def push(self, button: QAbstractButton) -> None:
-        self.go_to(button)
-        self.press(Qt.Key.Key_Space)
 
 
 def test_fields_of_a_member_stay_in_their_places(panel: TargetPanel, qtbot: QtBot) -> None:
@@ -501,11 +448,6 @@ def test_arrows_nudge_the_chosen_point(
     qtbot.keyClick(drawing, Qt.Key.Key_Right)
     qtbot.keyClick(drawing, Qt.Key.Key_Down, Qt.KeyboardModifier.ShiftModifier)
     assert points_of(path_of(document))[1] == pytest.approx((10.1, 17.0))
-
-
-def read(qtbot: QtBot, panel: TargetPanel, file: FilePath) -> None:
-    with qtbot.waitSignal(panel.importing.background.ended, timeout=20_000):
-        panel.import_file(file)
 
 
 def test_svg_is_previewed_then_taken(

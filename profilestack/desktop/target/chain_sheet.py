@@ -146,7 +146,7 @@ class _Cell(QStyledItemDelegate):
             mode = Qt.TextElideMode.ElideRight
             shown = option.fontMetrics.elidedText(words, mode, int(place.width()))
             painter.drawText(place, Qt.AlignmentFlag.AlignLeft, shown)
-        painter.setPen(QPen(QColor(ink if is_chosen else theme.target), 1.5))
+        painter.setPen(QPen(QColor(ink if is_chosen else theme.target), 2.0))
         painter.drawPolyline(
             polygon_of(_fitted(index.data(SHAPE), inside.adjusted(line, 4, -4, -2 * line - 4)))
         )

@@ -76,6 +76,14 @@ def type_size(request: pytest.FixtureRequest, qapp: QApplication) -> Iterator[fl
     qapp.setFont(usual)
 
 
+def sideways(window: Window, name: str) -> list[int]:
+    """How far the areas of a panel can be scrolled sideways, of those that can be [px]."""
+    areas = [a for a in window.docks[name].findChildren(QAbstractScrollArea) if a.isVisible()]
+    assert areas, "the panel is seen"
+    bars = [area.horizontalScrollBar() for area in areas]
+    return [bar.maximum() for bar in bars if bar.isVisible()]
+
+
 @pytest.mark.parametrize("type_size", [1.0, 1.25, 1.5], indirect=True)
 @pytest.mark.parametrize("is_new", [True, False], ids=["new board", "example"])
 def test_no_panel_has_to_be_scrolled_sideways(
@@ -87,13 +95,27 @@ def test_no_panel_has_to_be_scrolled_sideways(
     for place in PLACES:
         window.go_to(place.name)
         qtbot.wait(50)
-        dock = window.docks[place.name]
-        areas = [area for area in dock.findChildren(QAbstractScrollArea) if area.isVisible()]
-        assert areas, place.name
-        bars = [area.horizontalScrollBar() for area in areas]
-        assert [bar.maximum() for bar in bars if bar.isVisible()] == [], place.name
+        assert sideways(window, place.name) == [], place.name
     if type_size == 1.0:
         assert window.bench.width() > 590
+
+
+@pytest.mark.parametrize("type_size", [1.0, 1.25, 1.5], indirect=True)
+@pytest.mark.parametrize("state", ["members", "lines", "bit form", "all wishes"])
+def test_no_form_at_the_left_has_to_be_scrolled_sideways(
+    qtbot: QtBot, type_size: float, window: Window, state: str
+) -> None:
+    name = {"bit form": "drawer", "all wishes": "find"}.get(state, "target")
+    window.go_to(name)
+    panel = window.docks[name].widget()
+    if name == "target":
+        (panel.build if state == "members" else panel.draw).click()
+    elif name == "drawer":
+        panel.begin_form(None)
+    else:
+        panel.form.more.setChecked(True)
+    qtbot.wait(50)
+    assert sideways(window, name) == []
 
 
 def test_a_name_is_said_by_the_tab_or_by_a_title_not_by_both(qtbot: QtBot, example: Window) -> None:

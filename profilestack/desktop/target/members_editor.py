@@ -7,15 +7,7 @@ from dataclasses import replace
 from functools import partial
 from typing import Any
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QPushButton,
-    QSizePolicy,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from profilestack.desktop.labelled import Choice
 from profilestack.desktop.number_field import NumberField
@@ -47,6 +39,14 @@ MEASURES = {
     "bottom": "Change the bottom",
 }
 
+COMMANDS = {
+    "remove": ("Remove member", "Without the chosen member (Delete)"),
+    "duplicate": ("Duplicate", "The chosen member once more (Ctrl+D)"),
+    "up": ("Up", "The chosen member one place up (Alt+Up)"),
+    "down": ("Down", "The chosen member one place down (Alt+Down)"),
+}
+"""What is done with a member: the word on the button, and more of it."""
+
 
 class MembersEditor(QWidget):
     """A list of members, the chosen one's measures, and how all of them lie."""
@@ -57,10 +57,7 @@ class MembersEditor(QWidget):
         self._before: tuple[Member, Member] | None = None
         self.list = MemberList()
         self.to_add, self.add = Choice("Member to add"), QPushButton("Add")
-        self.buttons = {
-            word: _narrow_button(word.capitalize())
-            for word in ("remove", "duplicate", "up", "down")
-        }
+        self.buttons = {word: QPushButton(said) for word, (said, _) in COMMANDS.items()}
         self.member = MemberForm(editing.document)
         self.lying = LyingForm(editing.document)
         self.placing = PlacingForm(editing.document)
@@ -98,13 +95,14 @@ class MembersEditor(QWidget):
             return
         self.member.show_member(self.column.members[self.at])
         count = len(self.column.members)
+        self.buttons["duplicate"].setToolTip(COMMANDS["duplicate"][1])
         for word, allowed, why in (
-            ("remove", count > 1, "The last member cannot go: remove the wanted profile instead"),
+            ("remove", count > 1, "The last member cannot go: clear the profile instead"),
             ("up", self.at > 0, "It is the first already"),
             ("down", self.at < count - 1, "It is the last already"),
         ):
             self.buttons[word].setEnabled(allowed)
-            self.buttons[word].setToolTip("" if allowed else why)
+            self.buttons[word].setToolTip(COMMANDS[word][1] if allowed else why)
 
     def _lay_out(self) -> None:
         box = QVBoxLayout(self)
@@ -114,10 +112,10 @@ class MembersEditor(QWidget):
         row.addWidget(self.to_add, 1)
         row.addWidget(self.add)
         box.addLayout(row)
-        row = QHBoxLayout()
-        for button in self.buttons.values():
-            row.addWidget(button)
-        box.addLayout(row)
+        grid = QGridLayout()
+        for place, button in enumerate(self.buttons.values()):
+            grid.addWidget(button, place // 2, place % 2)
+        box.addLayout(grid)
         for form in (self.member, self.lying, self.placing):
             box.addWidget(form)
 
@@ -220,12 +218,3 @@ class MembersEditor(QWidget):
         field, changes = edit
         make = self._made(lambda column: (replace(column, **changes), label))
         self._editing.commit(make, field, label)
-
-
-def _narrow_button(text: str) -> QToolButton:
-    """A button as wide as its word."""
-    button = QToolButton()
-    button.setText(text)
-    button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-    button.setSizePolicy(QSizePolicy.Policy.MinimumExpanding, QSizePolicy.Policy.Fixed)
-    return button

@@ -57,7 +57,8 @@ class TargetPanel(QWidget):
         self.setAccessibleName("Wanted profile")
         self.made_of = QLabel()
         self.build, self.draw = QPushButton("Members"), QPushButton("Lines and arcs")
-        self.load, self.remove = QPushButton("Import\N{HORIZONTAL ELLIPSIS}"), QPushButton("Remove")
+        self.load = QPushButton("Import\N{HORIZONTAL ELLIPSIS}")
+        self.remove = QPushButton("Clear profile")
         self.load.setToolTip("From DXF, SVG, measured points (CSV) or a picture")
         self.drawing = PathDrawing(document)
         self.trouble = Trouble()
@@ -74,7 +75,7 @@ class TargetPanel(QWidget):
         )
         self.draw.clicked.connect(self._as_lines)
         self.load.clicked.connect(self._choose_file)
-        self.remove.clicked.connect(lambda: self._put(None, "Remove the wanted profile"))
+        self.remove.clicked.connect(lambda: self._put(None, "Clear the wanted profile"))
         self.fit_blank.clicked.connect(self._fit_blank)
         self.importing.left.connect(self._refresh)
         self.editing.troubled.connect(self._tell)
@@ -160,7 +161,7 @@ class TargetPanel(QWidget):
         self.made_of.setText(SAID[kind])
         self.remove.setEnabled(kind != NONE)
         self.remove.setToolTip(
-            "Remove the wanted profile; it can be undone" if kind != NONE else "There is none"
+            "Have no wanted profile; it can be undone" if kind != NONE else "There is none"
         )
         self.build.setEnabled(kind != MEMBERS)
         self.build.setToolTip(

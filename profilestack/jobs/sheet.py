@@ -9,7 +9,7 @@ from pathlib import Path
 from profilestack.bits.bit import Bit
 from profilestack.drawing.drawing import Drawing
 from profilestack.drawing.pages import pages_bytes
-from profilestack.drawing.sheet.sheet import run_sheets
+from profilestack.drawing.sheet.sheet import EXTRA, run_sheets
 from profilestack.drawing.template.options import PAPERS
 from profilestack.drawing.wording import title_of
 from profilestack.errors import InputError, Problem, nearest_word
@@ -38,10 +38,13 @@ def sheet_bytes(plan: Plan, bits: Mapping[str, Bit], units: str, paper: str) -> 
     return pages_bytes(sheets, f"{title_of(plan.document)}: run sheet"), len(sheets)
 
 
-def sheets_of(plan: Plan, bits: Mapping[str, Bit], units: str, paper: str) -> list[Drawing]:
+def sheets_of(
+    plan: Plan, bits: Mapping[str, Bit], units: str, paper: str, extra: str = EXTRA
+) -> list[Drawing]:
     """The sheets as they lie on paper.
 
-    The check dimensions have the numbers that ``profilestack measure`` knows.
+    The check dimensions have the numbers that ``profilestack measure`` knows; ``extra`` is what
+    the reader knows the command line's ``--extra`` by.
 
     Raises:
         InputError: a paper that nobody knows.
@@ -51,7 +54,7 @@ def sheets_of(plan: Plan, bits: Mapping[str, Bit], units: str, paper: str) -> li
         problem = Problem("paper", f"{paper!r} is unknown", f"one of {', '.join(PAPERS)}", hint)
         raise InputError(problem)
     checks = check_dimensions(plan.document, bits)
-    return run_sheets(plan, checks, units, paper)
+    return run_sheets(plan, checks, units, paper, extra)
 
 
 def write_sheet(

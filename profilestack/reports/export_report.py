@@ -6,12 +6,15 @@ from profilestack.jobs.export import Exported
 from profilestack.reports.json_report import json_text
 from profilestack.reports.layout import paragraph
 
-CODE = (
-    "Bits go down straight beside the ends of the wood that the code's head tells: where yours is "
-    "longer, export anew with --extra. Look at every move on the control's screen, then cut air, "
-    "then scrap. The marks on your bits, your machine's manual, local rules and a qualified "
-    "operator come first."
-)
+
+def code_said(extra: str) -> str:
+    """What is to be minded of machine code; ``extra`` is how wood beyond the ends is asked for."""
+    return (
+        "Bits go down straight beside the ends of the wood that the code's head tells: where yours "
+        f"is longer, export anew with {extra}. Look at every move on the control's screen, then "
+        "cut air, then scrap. The marks on your bits, your machine's manual, local rules and a "
+        "qualified operator come first."
+    )
 
 
 def export_text(done: Exported) -> str:
@@ -21,7 +24,7 @@ def export_text(done: Exported) -> str:
         return "\n".join(paragraph(f"No machine code was written: {done.refused} {more}"))
     lines = [f"{each.path}: {each.about}" for each in done.files]
     if any(each.path.suffix.lower() == ".nc" for each in done.files):
-        lines += paragraph(CODE)
+        lines += paragraph(code_said("--extra"))
     return "\n".join(lines)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 
@@ -17,6 +17,7 @@ from profilestack.desktop.labelled import Choice
 from profilestack.desktop.machine.export_window import ABOUT, ExportWindow
 from profilestack.desktop.machine.sheet_window import SheetWindow
 from profilestack.desktop.window import Window
+from profilestack.drawing.drawing import Drawing, Words
 from profilestack.files.shipped import shipped_examples_dir
 from profilestack.files.shop_file import write_shop
 from profilestack.planning.shop import USUAL_SHOP, USUAL_SHOPS
@@ -142,6 +143,23 @@ def test_a_sheet_that_must_not_be_cut_says_so(qtbot: QtBot, window: Window) -> N
     assert "stop" in sheet.warning.text()
 
 
+def words_on(sheets: Iterable[Drawing]) -> str:
+    marks = (mark for sheet in sheets for mark in sheet.marks)
+    return " ".join(mark.text for mark in marks if isinstance(mark, Words))
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_the_sheet_shown_names_what_the_app_has(qtbot: QtBot, window: Window, units: str) -> None:
+    window.document.set_units(units)
+    words = words_on(sheets_of(qtbot, window).view.sheets)
+    assert "--" not in words
+    action = window.actions_by_name["export"]
+    assert action in window.menus["Output"].actions()
+    menu, option = "Output, Export", exports_of(window, ".nc").form.rows["extra"].label.text()
+    assert action.text().replace("&", "").startswith("Export")
+    assert f"extra at each end (machine code: {menu}: {option})" in words
+
+
 def spoil(window: Window) -> None:
     """Cut a pass so deep that it spoils the profile."""
     document = window.document
@@ -223,6 +241,8 @@ def test_several_files_replace_nothing_unasked(
     answer(window, tmp_path / "out.nc")
     exports = exports_of(window, ".nc")
     saved(qtbot, exports)
+    assert "export anew with “Wood beyond each end”" in exports.words.text()
+    assert "--" not in exports.words.text()
     written = sorted(tmp_path.glob("*.nc"))
     assert len(written) > 1
     written[1].write_bytes(b"mine")

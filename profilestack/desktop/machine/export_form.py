@@ -19,6 +19,7 @@ from profilestack.jobs.exports.order import MOST_EXTRA, ExportOrder
 VERSIONS = {"R2010": "R2010", "R2000": "R2000", "R12": "R12, for old programs"}
 SHOWN = {"both": "section and axes", "section": "the section", "plan": "the axes in plan"}
 ZEROS = {"bed": "on the bed under the blank", "face": "on the face on top of the blank"}
+EXTRA = "Wood beyond each end"
 UNITS = {"mm": "millimetres", "in": "inches"}
 
 OPTIONS = {
@@ -53,7 +54,7 @@ class ExportForm(QWidget):
         fill_papers(self.paper, document)
         self.zero = _choice("Height 0", ZEROS, "Where z is 0 on your machine")
         self.extra = LengthField(
-            document, "Wood beyond each end", low=0.0, high=MOST_EXTRA,
+            document, EXTRA, low=0.0, high=MOST_EXTRA,
             about="Bits start and stop beyond it.",
         )  # fmt: skip
         self.extra.value = 0.0
@@ -67,7 +68,7 @@ class ExportForm(QWidget):
             "polylines": self.polylines,
             "paper": Labelled("Paper", self.paper),
             "zero": Labelled("Height 0", self.zero),
-            "extra": Labelled("Wood beyond each end", self.extra),
+            "extra": Labelled(EXTRA, self.extra),
             "per_bit": self.per_bit,
         }
         box = QVBoxLayout(self)

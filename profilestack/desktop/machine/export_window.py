@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 from profilestack.desktop.background import Background
 from profilestack.desktop.document import Document
 from profilestack.desktop.machine.after_rest import task_of
-from profilestack.desktop.machine.export_form import ExportForm
+from profilestack.desktop.machine.export_form import EXTRA, ExportForm
 from profilestack.desktop.notices import Notice
 from profilestack.desktop.output.output_window import OutputWindow
 from profilestack.desktop.paragraph import Paragraph
@@ -20,7 +20,7 @@ from profilestack.errors import ProfilestackError
 from profilestack.jobs.export import Exported, make, save_made
 from profilestack.jobs.exports.order import ExportOrder
 from profilestack.progress import Progress
-from profilestack.reports.export_report import CODE
+from profilestack.reports.export_report import code_said
 
 ABOUT = "export"
 NOT_GOOD = (
@@ -137,7 +137,7 @@ class ExportWindow(OutputWindow):
             return
         told = [f"{each.path.name}: {each.about}, {each.size:,} bytes." for each in done.files]
         if order.path.suffix.lower() == ".nc":
-            told.append(CODE)
+            told.append(code_said(f"“{EXTRA}”"))
         self.words.say("\n".join(["Written:", *told]))
         self.document.said.emit(f"Written: {', '.join(each.path.name for each in done.files)}")
         if not done.is_good:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 from profilestack.desktop.document import Document
 from profilestack.desktop.labelled import Choice, Labelled, Trouble
 from profilestack.desktop.machine.after_rest import AfterRest, Task, task_of
+from profilestack.desktop.machine.export_form import EXTRA
 from profilestack.desktop.machine.papers import fill_papers
 from profilestack.desktop.output.exporting import Export
 from profilestack.desktop.output.sheets_window import SheetsWindow
@@ -23,6 +24,9 @@ from profilestack.reports.written import size_said
 
 WORKING = "Being drawn …"
 NOT_GOOD = "A tolerance is broken or a caution says stop: the plan says which."
+IN_THE_APP = f"Output, Export: {EXTRA}"
+"""Where the app asks for the spare ends; a file that is saved has the command line's word."""
+
 TEST = "Test in scrap, well held."
 
 
@@ -110,4 +114,4 @@ def _sheets(task: Task, progress: Progress) -> tuple[list[Drawing], bool]:
     del progress  # a second's work
     units, paper = task.wishes
     plan = plan_for(task.stack, task.bits, task.shop)
-    return sheets_of(plan, task.bits, units, paper), is_good(plan)
+    return sheets_of(plan, task.bits, units, paper, IN_THE_APP), is_good(plan)

@@ -33,10 +33,17 @@ TWO_PAGES_PICTURE = 82.0
 """Height of the picture of how the blank lies [mm]: it grows where the page has room."""
 
 
+EXTRA = "--extra"
+"""What machine code is told the spare ends by."""
+
+
 def run_sheets(
-    plan: Plan, checks: Sequence[CheckDimension], units: str, paper: str = "A4"
+    plan: Plan, checks: Sequence[CheckDimension], units: str, paper: str = "A4", extra: str = EXTRA
 ) -> list[Drawing]:
-    """The sheets of a plan, one setup a page; a long one goes on on a second page."""
+    """The sheets of a plan, one setup a page; a long one goes on on a second page.
+
+    ``extra`` is what the reader of the sheets knows the command line's ``--extra`` by.
+    """
     width, height = PAPERS[paper]
     stays = stays_of(plan)
     shares = [_checks_of(stay, checks, stays) for stay in stays]
@@ -50,7 +57,7 @@ def run_sheets(
         for page in pages:
             number += 1
             told = f"setup {place} of {len(stays)} · sheet {number} of {count}"
-            marks = _head(stay, told, width, height, units)
+            marks = _head(stay, told, width, height, _blank(stay, units, extra), units)
             marks += page.at(MARGIN, height - MARGIN - HEAD)
             marks += _foot(width)
             drawings.append(Drawing(width, height, tuple(marks), title_of(plan.document)))
@@ -80,7 +87,9 @@ def _checks_of(
     ]  # fmt: skip
 
 
-def _head(stay: Lying, told: str, width: float, height: float, units: str) -> list[Mark]:
+def _head(
+    stay: Lying, told: str, width: float, height: float, blank: str, units: str
+) -> list[Mark]:
     """Job, how many and how long, wood; the finished blank; the setup."""
     plan = stay.plan
     stack, left, right, top = plan.document, MARGIN, width - MARGIN, height - MARGIN
@@ -97,7 +106,8 @@ def _head(stay: Lying, told: str, width: float, height: float, units: str) -> li
         said += f", radius {format_length(stack.run.radius, units)} over {stack.run.angle:g}°"
     said += f" · {plan.species.word}"
     marks.append(words((left, top - 11.6), said, BIG - 3.0, bold=True))
-    marks.append(words((left, top - 16.6), fitted(_blank(stay, units), NAME, right - left), NAME))
+    size = max(TINY, min(NAME, NAME * (right - left) / text_width(blank, NAME)))
+    marks.append(words((left, top - 16.6), fitted(blank, size, right - left), size))
     lies = f"Setup: {_how_it_lies(stay)}"
     marks.append(words((left, top - 21.6), fitted(lies, NAME + 1.5, room, bold=True), NAME + 1.5,
                        bold=True))  # fmt: skip
@@ -127,7 +137,7 @@ def _how_it_lies(stay: Lying) -> str:
     return f"{lies}; the left end stays left" if abs(turn) == 180.0 and not stay.turned else lies
 
 
-def _blank(stay: Lying, units: str) -> str:
+def _blank(stay: Lying, units: str, extra: str) -> str:
     plan = stay.plan
     stock = plan.document.blank.stock
     if isinstance(stock, Rectangle) and isinstance(plan.document.run, TurnedRun):
@@ -141,7 +151,7 @@ def _blank(stay: Lying, units: str) -> str:
         size = "shaped as drawn"
     spare = [format_length(each, units) for each in SPARES[units]]
     text = f"Finished blank, planed: {size} {units}; {spare[0]} to {spare[1]} extra at each end"
-    return text if stay.below else f"{text} (machine code: --extra)"
+    return text if stay.below else f"{text} (machine code: {extra})"
 
 
 def _pages_of(

@@ -13,6 +13,7 @@ from profilestack.geometry.path import Point, Points
 from profilestack.jobs.cut import CutReport
 from profilestack.planning.spreading import Blame, Share, try_cuts
 from profilestack.planning.usual_errors import ON_A_CNC, UsualErrors
+from profilestack.progress import SILENT, Progress
 
 CUTS = 1000
 
@@ -50,18 +51,25 @@ class Spread:
 
 
 def spread_of(
-    report: CutReport, bits: Mapping[str, Bit], seed: int = 1, errors: UsualErrors = ON_A_CNC
+    report: CutReport,
+    bits: Mapping[str, Bit],
+    seed: int = 1,
+    errors: UsualErrors = ON_A_CNC,
+    progress: Progress = SILENT,
 ) -> Spread | None:
     """Cut the stack many times with usual errors; None without a target.
 
     The same ``seed`` gives the same errors. Bits that were measured are taken as measured. The
     band has the places of the report's comparison.
+
+    Raises:
+        Cancelled: the progress was stopped.
     """
     comparison = report.comparison
     if comparison is None:
         return None
     samples = (comparison.places, comparison.samples)
-    trials = try_cuts(report.stack, bits, CUTS, seed, errors, samples)
+    trials = try_cuts(report.stack, bits, CUTS, seed, errors, samples, progress)
     leftover, overcut = trials.leftover, trials.overcut_worst
     tolerance = report.stack.tolerance
     holds = (trials.leftover_worst <= tolerance.leftover) & (overcut <= tolerance.overcut)

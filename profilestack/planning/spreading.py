@@ -2,31 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 import shapely
+from shapely import Polygon
 
 from profilestack.bits.bit import Bit
-from profilestack.cutting.climbing import Stretches
-from profilestack.cutting.nearest import Indices, Numbers, Polyline
+from profilestack.cutting.nearest import Numbers
 from profilestack.cutting.wanted import Wanted, wanted_in
+from profilestack.errors import Cancelled
 from profilestack.geometry.path import Points
 from profilestack.geometry.region import polygon_from_points
-from profilestack.planning.trial_cuts import Shapes, TrialCuts, trial_cuts, without
+from profilestack.planning.largest_distances import CLOSE, largest_distances
+from profilestack.planning.trial_cuts import TrialCuts, trial_cuts, without
 from profilestack.planning.usual_errors import ON_A_CNC, Source, UsualErrors, sources_of
+from profilestack.progress import SILENT, Progress
 from profilestack.stack import Stack
 
 CHORD = 0.005
 """Arcs of the trial cuts are flattened so finely [mm]: well below what a machine is off by."""
 
-CLOSE = 0.002
-"""Largest distances are met within this [mm]."""
-
-ROUNDS = 8
-PARTS = 4
+BATCH = 50
+"""So many cuts are made between two looks at whether they are still wanted."""
 
 BANDS = (5.0, 50.0, 95.0)
 """Percent of the cuts that lie below the band's lower side, its middle and its upper side."""
@@ -94,6 +93,7 @@ def try_cuts(
     seed: int,
     errors: UsualErrors = ON_A_CNC,
     samples: tuple[Numbers, Points] | None = None,
+    progress: Progress = SILENT,
 ) -> Trials:
     """Cut a stack with a target many times, each time with other errors.
 
@@ -102,6 +102,7 @@ def try_cuts(
 
     Raises:
         InputError: a target that does not fit the blank, or a diameter that no bit can have.
+        Cancelled: the progress was stopped: some of the cuts alone would tell another spread.
     """
     assert stack.target is not None
     sources = sources_of(stack, bits, errors)
@@ -109,11 +110,16 @@ def try_cuts(
     sigma, mean = (np.array([getattr(each, key) for each in sources]) for key in ("sigma", "mean"))
     drawn = mean + sigma * chance.standard_normal((cuts, len(sources)))
     wanted = wanted_in(stack.blank, stack.target, CHORD)
-    tried = trial_cuts(stack, bits, sources, drawn, CHORD)
-    leftover, left_at = _largest(without(tried.sections, wanted.region), wanted.line)
-    overcut, over_at = _largest(without(wanted.region, tried.sections), wanted.line)
     places, points = samples or (wanted.places, wanted.samples)
-    above, below, on_outline = _deviation(stack, tried, wanted, points)
+    outline = polygon_from_points(stack.blank.outline().flatten(CHORD))
+    far = shapely.distance(shapely.boundary(outline), np.asarray(shapely.points(points)))
+    on_outline = np.asarray(far) <= 0.01
+    batches = []
+    for some in _told(drawn, progress):
+        tried = trial_cuts(stack, bits, sources, some, CHORD)
+        batches.append(_Batch.of(tried, outline, wanted, points))
+    parts = (np.concatenate(each) for each in zip(*(b.cuts for b in batches), strict=True))
+    leftover, overcut, left_at, over_at, above, below = parts
     # a place on the outline counts only as the end of a stretch that is not
     free = np.pad(~on_outline, 1)
     unreached = above[:, free[:-2] | free[1:-1] | free[2:]].max(axis=1, initial=0.0)
@@ -124,19 +130,53 @@ def try_cuts(
         sources, drawn, leftover, overcut, left_at, over_at, unreached, missing, places,
         np.percentile(deviation, BANDS, axis=0),
         _shares(sources, drawn, leftover, worst),
-        _blames(tried, (leftover, left_at), (overcut, over_at)),
+        _blames(batches[0].owners, np.sum([each.worst for each in batches], axis=0) / cuts),
     )  # fmt: skip
 
 
+def _told(drawn: Numbers, progress: Progress) -> Iterator[Numbers]:
+    """The errors of some cuts after the other, while they are wanted."""
+    for first in range(0, len(drawn), BATCH):
+        if progress.left == 0.0:
+            raise Cancelled
+        progress.report(first / len(drawn), f"trial cut {first + 1:,} of {len(drawn):,}")
+        yield drawn[first : first + BATCH]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Batch:
+    """What came out of some of the cuts.
+
+    ``cuts``: leftover, overcut, where each is the largest, and how far points of the target are
+    from what was removed and from what was left, one row for each cut. ``owners`` are the places
+    of the passes that cut, and ``worst`` (2, passes) how often each has the leftover's and the
+    overcut's worst place.
+    """
+
+    cuts: tuple[Numbers, ...]
+    owners: tuple[int, ...]
+    worst: Numbers
+
+    @staticmethod
+    def of(tried: TrialCuts, outline: Polygon, wanted: Wanted, points: Points) -> _Batch:
+        sections = tried.sections
+        leftover, left_at = largest_distances(without(sections, wanted.region), wanted.line)
+        overcut, over_at = largest_distances(without(wanted.region, sections), wanted.line)
+        above, below = _deviation(tried, outline, wanted, points)
+        return _Batch(
+            (leftover, overcut, left_at, over_at, above, below),
+            tuple(sorted(set(tried.owners.tolist()))),
+            _worst(tried, (leftover, left_at), (overcut, over_at)),
+        )
+
+
 def _deviation(
-    stack: Stack, tried: TrialCuts, wanted: Wanted, points: Points
-) -> tuple[Numbers, Numbers, npt.NDArray[np.bool_]]:
+    tried: TrialCuts, outline: Polygon, wanted: Wanted, points: Points
+) -> tuple[Numbers, Numbers]:
     """How far points of the target are from what each cut removed, and from what it left.
 
-    Both (n, points) [mm], at most one of the two above 0; and which points lie on the blank's
-    outline.
+    Both (n, points) [mm], at most one of the two above 0.
     """
-    outline = polygon_from_points(stack.blank.outline().flatten(CHORD))
     removed = without(outline, tried.sections)
     shapely.prepare(removed)
     shapely.prepare(tried.sections)
@@ -146,69 +186,7 @@ def _deviation(
     # what was nowhere removed is as far as the target is wide
     wide = float(np.hypot(*np.ptp(wanted.samples, axis=0)))
     above, below = (np.nan_to_num(each, nan=wide) for each in (above, below))
-    on_outline = shapely.distance(shapely.boundary(outline), targets[0]) <= 0.01
-    return np.asarray(above), np.asarray(below), np.asarray(on_outline)
-
-
-def _largest(regions: Shapes, line: Polyline) -> tuple[Numbers, Points]:
-    """The largest distance to a line on the edges of each region [mm], and where (n, 2)."""
-    starts, ends, owner = _edges(regions)
-    best, at = np.zeros(len(regions)), np.full((len(regions), 2), np.nan)
-    if len(starts) == 0:
-        return best, at
-    far, places = line.nearest(np.concatenate((starts, ends)))
-    count = len(starts)
-    stretches = Stretches(starts, ends, far.reshape(2, count).T, places.reshape(2, count).T)
-    _take(best, at, owner, stretches.far[:, 0], starts)
-    for _ in range(ROUNDS):
-        bounds, shares = stretches.bounds(line)
-        chosen = np.flatnonzero(bounds > np.maximum(best[owner] + CLOSE, 2.0 * CLOSE))
-        if len(chosen) == 0:
-            break
-        owner = np.repeat(owner[chosen], PARTS)
-        stretches = _divided(stretches.taken(chosen), shares[chosen], line)
-        _take(best, at, owner, stretches.far[:, 0], stretches.starts)
-    return best, at
-
-
-def _edges(regions: Shapes) -> tuple[Points, Points, Indices]:
-    """All edges of the regions, from and to [mm], and whose each is."""
-    parts, owner = shapely.get_parts(regions, return_index=True)
-    solid = (shapely.get_type_id(parts) == 3) & (shapely.area(parts) > 1e-9)
-    parts, owner = parts[solid], owner[solid]
-    rings, part = shapely.get_rings(parts, return_index=True)
-    points, ring = shapely.get_coordinates(rings, return_index=True)
-    if len(points) == 0:
-        return np.zeros((0, 2)), np.zeros((0, 2)), np.zeros(0, dtype=np.intp)
-    inside = ring[1:] == ring[:-1]
-    return points[:-1][inside], points[1:][inside], owner[part[ring[:-1][inside]]]
-
-
-def _take(best: Numbers, at: Points, owner: Indices, far: Numbers, points: Points) -> None:
-    """Keep the farthest point of each owner, where it is farther than the one known."""
-    order = np.argsort(far, kind="stable")  # the farthest of an owner is written last
-    top = np.full(len(best), -1, dtype=np.intp)
-    top[owner[order]] = order
-    found = np.flatnonzero(top >= 0)
-    better = found[far[top[found]] > best[found]]
-    best[better], at[better] = far[top[better]], points[top[better]]
-
-
-def _divided(stretches: Stretches, shares: Numbers, line: Polyline) -> Stretches:
-    """Each stretch in ``PARTS``, one of the cuts where it may be highest."""
-    half = np.stack((shares / 2.0, shares, (1.0 + shares) / 2.0), axis=1)
-    along = stretches.ends - stretches.starts
-    inner = stretches.starts[:, None] + half[..., None] * along[:, None]
-    far, places = (each.reshape(half.shape) for each in line.nearest(inner.reshape(-1, 2)))
-    points = np.concatenate((stretches.starts[:, None], inner, stretches.ends[:, None]), axis=1)
-    far = np.concatenate((stretches.far[:, :1], far, stretches.far[:, 1:]), axis=1)
-    places = np.concatenate((stretches.places[:, :1], places, stretches.places[:, 1:]), axis=1)
-    return Stretches(
-        points[:, :-1].reshape(-1, 2),
-        points[:, 1:].reshape(-1, 2),
-        np.stack((far[:, :-1], far[:, 1:]), axis=-1).reshape(-1, 2),
-        np.stack((places[:, :-1], places[:, 1:]), axis=-1).reshape(-1, 2),
-    )
+    return np.asarray(above), np.asarray(below)
 
 
 def _shares(
@@ -246,21 +224,23 @@ def _ranks(values: Numbers) -> Numbers:
     return middles[inverse]
 
 
-def _blames(
+def _worst(
     tried: TrialCuts, leftover: tuple[Numbers, Points], overcut: tuple[Numbers, Points]
-) -> tuple[Blame, ...]:
-    """Which pass's edge lies at the worst place of each cut, the most often first."""
+) -> Numbers:
+    """At how many worst places of leftover and overcut each pass's edge lies (2, passes)."""
     if len(tried.owners) == 0:
-        return ()
+        return np.zeros((2, 0))
     edges = shapely.boundary(tried.strokes)
     counts = []
     for most, at in (leftover, overcut):
         found = np.flatnonzero(most > CLOSE)
         far = shapely.distance(edges[:, found], np.asarray(shapely.points(at[found]))[None, :])
         nearest = tried.owners[np.argmin(far, axis=0)] if len(found) else np.zeros(0, dtype=np.intp)
-        counts.append(np.bincount(nearest, minlength=int(tried.owners.max()) + 1) / len(most))
-    blames = [
-        Blame(place + 1, float(counts[0][place]), float(counts[1][place]))
-        for place in sorted(set(tried.owners.tolist()))
-    ]
+        counts.append(np.bincount(nearest, minlength=int(tried.owners.max()) + 1))
+    return np.array(counts, dtype=float)
+
+
+def _blames(owners: tuple[int, ...], worst: Numbers) -> tuple[Blame, ...]:
+    """Which pass's edge lies at the worst place, the most often first."""
+    blames = [Blame(place + 1, float(worst[0, place]), float(worst[1, place])) for place in owners]
     return tuple(sorted(blames, key=lambda blame: (-blame.overcut, -blame.leftover)))

@@ -14,12 +14,13 @@ from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.background import finish_under
 from profilestack.desktop.document import Document
-from profilestack.desktop.find.looking import FIND, LOOKING, STOP
+from profilestack.desktop.find.looking import FIND, LOOKING
 from profilestack.desktop.find.panel import STALE, FindPanel
 from profilestack.desktop.find.told import SETUPS
 from profilestack.desktop.find.wishes_form import OWN
 from profilestack.desktop.scale import scale_over
 from profilestack.desktop.theme import DARK, LIGHT, palette_of
+from profilestack.desktop.waiting import STOP
 from profilestack.errors import Cancelled
 from profilestack.files.stack_file import read_stack, write_stack
 from profilestack.geometry.path import Path

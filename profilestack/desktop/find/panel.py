@@ -33,7 +33,7 @@ class FindPanel(QWidget):
         self._shown: tuple[int, Stack, Stack] | None = None
         self.setAccessibleName("Ways to cut it")
         self.form = WishesForm(document)
-        self.looking = Looking()
+        self.looking = Looking(self)
         self.background = self.looking.background
         self.trouble = Trouble()
         self.message = QLabel()

@@ -73,13 +73,15 @@ class AfterRest(QObject):
         self._told: tuple[object, ...] = ()
         self._asked: Task | None = None
         self._answered: Task | None = None
-        self._background = Background(self)
-        self._background.done.connect(self._hear)
-        self._background.failed.connect(self._hear_trouble)
+        self._stopped: Task | None = None
+        self.background = Background(self)
+        self.background.done.connect(self._hear)
+        self.background.failed.connect(self._hear_trouble)
+        self.background.stopped.connect(self._hear_stopped)
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST)
-        self._rest.timeout.connect(self._start)
+        self._rest.timeout.connect(self.start)
         document.changed.connect(self._look)
         document.shop_changed.connect(self._look)
 
@@ -91,7 +93,12 @@ class AfterRest(QObject):
     @property
     def is_busy(self) -> bool:
         """Whether it waits for the edit to rest, or is being worked out."""
-        return self._rest.isActive() or self._background.is_busy
+        return self._rest.isActive() or self.background.is_busy
+
+    @property
+    def is_stopped(self) -> bool:
+        """Whether it was cancelled for what the document shows now."""
+        return self._stopped is not None and self._stopped.is_of(self.document)
 
     def want(self, who: str, wanted: bool) -> None:
         """Somebody begins or ceases to look at it."""
@@ -99,15 +106,31 @@ class AfterRest(QObject):
         if not self._wanting:
             self._stop()
         elif not self.is_fresh and not self.is_busy:
-            self._start()
+            self.start()
+
+    def start(self) -> None:
+        """Work it out now."""
+        self._stopped = None
+        task = task_of(self.document, self._wishes())
+        self._asked = task
+        if task is None:
+            if self.document.report is None:  # while a hand moves, the former stays to be seen
+                self._answered, self.answer, self.trouble = None, None, ""
+        else:
+            self.background.run(self._job, task)
+        self._tell()
+
+    def cancel(self) -> None:
+        """Stop it; nothing is worked out anew until there is another edit, or it is started."""
+        self.background.cancel()
 
     def again(self) -> None:
         """Work it out anew: what is wished changed."""
-        self._answered = self._asked = None
+        self._answered = self._asked = self._stopped = None
         self._look()
 
     def _look(self) -> None:
-        if self.is_fresh:  # back where it was
+        if self.is_fresh or self.is_stopped:  # back where it was
             self._stop()
         elif self._asked is None or not self._asked.is_of(self.document):
             self._stop()
@@ -118,23 +141,17 @@ class AfterRest(QObject):
     def _stop(self) -> None:
         self._rest.stop()
         self._asked = None
-        self._background.drop()
-
-    def _start(self) -> None:
-        task = task_of(self.document, self._wishes())
-        self._asked = task
-        if task is None:
-            if self.document.report is None:  # while a hand moves, the former stays to be seen
-                self._answered, self.answer, self.trouble = None, None, ""
-        else:
-            self._background.run(self._job, task)
-        self._tell()
+        self.background.drop()
 
     def _hear(self, answer: Any) -> None:
         self._take(answer, "")
 
     def _hear_trouble(self, error: ProfilestackError) -> None:
         self._take(None, str(error))
+
+    def _hear_stopped(self) -> None:
+        self._stopped, self._asked = self._asked, None
+        self._tell()
 
     def _take(self, answer: Any, trouble: str) -> None:
         self._answered, self.answer, self.trouble = self._asked, answer, trouble
@@ -143,7 +160,10 @@ class AfterRest(QObject):
 
     def _tell(self) -> None:
         """Say that something changed, if it did: while a hand moves, nothing does."""
-        state = (id(self.answer), self.trouble, self.is_fresh, self.is_busy, self._answered)
+        state = (
+            id(self.answer), self.trouble, self.is_fresh, self.is_busy, self.is_stopped,
+            self._answered, self.background.is_busy,
+        )  # fmt: skip
         if state != self._told:
             self._told = state
             self.changed.emit()

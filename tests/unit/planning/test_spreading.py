@@ -13,12 +13,14 @@ from profilestack.bits.edge import largest_radius
 from profilestack.cutting.comparison import Comparison, compare
 from profilestack.cutting.cut import cut_stack
 from profilestack.cutting.stroke import lie_of
+from profilestack.errors import Cancelled
 from profilestack.files.stack_file import read_stack
 from profilestack.jobs.opening import find_bits
 from profilestack.planning import spreading
 from profilestack.planning.spreading import explained, try_cuts
 from profilestack.planning.trial_cuts import DIAMETER_STEP, trial_cuts
 from profilestack.planning.usual_errors import Source, UsualErrors, sources_of
+from profilestack.progress import Progress
 from profilestack.stack import Setup, Stack
 from tests.shop import board, core_box, lines, roundover, stack_of, straight, vee
 from tests.unit.planning.shipped import CROWN
@@ -170,3 +172,30 @@ def test_the_seed_decides() -> None:
     one, two, other = (try_cuts(stack, bits, 5, seed=seed) for seed in (1, 1, 2))
     assert np.array_equal(one.band, two.band)
     assert not np.array_equal(one.band, other.band)
+
+
+def test_the_cuts_are_told_and_can_be_stopped_half_way() -> None:
+    stack, bits = crown()
+    told: list[tuple[float, str]] = []
+    heard = Progress(lambda share, doing: told.append((share, doing)))
+    try_cuts(stack, bits, 120, seed=1, progress=heard)
+    assert told == [
+        (0.0, "trial cut 1 of 120"), (50 / 120, "trial cut 51 of 120"),
+        (100 / 120, "trial cut 101 of 120"),
+    ]  # fmt: skip
+    told.clear()
+    with pytest.raises(Cancelled):
+        try_cuts(stack, bits, 120, 1, progress=replace(heard, is_stopped=lambda: len(told) == 2))
+    assert len(told) == 2
+
+
+def test_batches_are_the_cuts_all_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    stack, bits = crown()
+    parted = try_cuts(stack, bits, 70, seed=4)
+    monkeypatch.setattr(spreading, "BATCH", 70)
+    whole = try_cuts(stack, bits, 70, seed=4)
+    for key in ("leftover", "overcut", "unreached", "missing", "band"):
+        assert np.array_equal(getattr(parted, key), getattr(whole, key)), key
+    assert np.array_equal(parted.overcut_at, whole.overcut_at, equal_nan=True)
+    assert parted.blames == whole.blames
+    assert parted.shares == whole.shares

@@ -46,3 +46,18 @@ def test_a_chart_has_room_for_its_numbers_and_lines(qtbot: QtBot, size: tuple[in
     if size[0] > 100:
         assert room.right() == chart.width() - 8.0
         assert chart.height() - room.bottom() == 2.0 * chart.fontMetrics().lineSpacing()
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "ticks"),
+    [
+        (0.0, 0.3, (0.0, 0.1, 0.2, 0.3)),
+        (0.0, 1.0, (0.0, 0.5, 1.0)),
+        (23.0, 41.0, (20.0, 25.0, 30.0, 35.0, 40.0, 45.0)),
+        (2690.0, 2720.0, (2690.0, 2700.0, 2710.0, 2720.0)),
+    ],
+)
+def test_scales_have_plain_ticks(low: float, high: float, ticks: tuple[float, ...]) -> None:
+    scale = scale_over(low, high)
+    assert scale.ticks == pytest.approx(ticks)
+    assert scale.share(scale.high) == 1.0

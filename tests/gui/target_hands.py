@@ -11,13 +11,35 @@ from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.target.panel import TargetPanel
+from profilestack.geometry.path import Path
 from profilestack.session.new_board import new_board
 from profilestack.session.session import Session
 from profilestack.stack import MemberTarget, PathTarget
+from profilestack.targets.members import MemberColumn
+
+COVE = (
+    Path((0.0, 18.0)).line((10.0, 18.0)).arc((18.0, 10.0), (18.0, 18.0), "ccw").line((60.0, 10.0))
+)
 
 
 def document_with(target: PathTarget | MemberTarget | None = None) -> Document:
     return Document(Session(replace(new_board("mm"), target=target)))
+
+
+def with_path(document: Document, path: Path = COVE) -> None:
+    document.edit(replace(document.stack, target=PathTarget(path)), "Draw")
+
+
+def column_of(document: Document) -> MemberColumn:
+    target = document.session.settled.target
+    assert isinstance(target, MemberTarget)
+    return target.column
+
+
+def path_of(document: Document) -> Path:
+    target = document.session.settled.target
+    assert isinstance(target, PathTarget)
+    return target.typed
 
 
 def shown(qtbot: QtBot, document: Document) -> tuple[QWidget, TargetPanel]:

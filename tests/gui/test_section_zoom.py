@@ -1,0 +1,82 @@
+"""The paper of the section is zoomed, moved and fitted."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from profilestack.desktop.bench import Bench
+from profilestack.stack import Pass
+from tests.gui.benches import MIDDLE, NO_KEYS, TOP, HandOver, board
+from tests.gui.section_hands import board_shown
+
+
+@pytest.fixture
+def bench(qtbot: QtBot) -> Bench:
+    return board_shown(qtbot)
+
+
+@pytest.fixture
+def hand(bench: Bench) -> HandOver:
+    return HandOver(bench.section, bench)
+
+
+def wheel(bench: Bench, at: QPointF, clicks: int) -> None:
+    view = bench.section
+    event = QWheelEvent(
+        at, view.mapToGlobal(at), QPoint(), QPoint(0, 120 * clicks), Qt.MouseButton.NoButton,
+        NO_KEYS, Qt.ScrollPhase.NoScrollPhase, False,
+    )  # fmt: skip
+    QApplication.sendEvent(view, event)
+
+
+def test_the_wheel_zooms_and_what_is_under_the_pointer_stays(bench: Bench) -> None:
+    at = QPointF(311.0, 207.0)
+    place, scale = bench.section.place_of(at), bench.axis.scale
+    wheel(bench, at, 3)
+    assert bench.axis.scale == pytest.approx(scale * 1.2**3)
+    assert bench.section.place_of(at) == pytest.approx(place)
+    wheel(bench, at, -5)
+    assert bench.section.place_of(at) == pytest.approx(place)
+
+
+def test_the_zoom_survives_edits_and_the_paper_can_be_moved(bench: Bench, hand: HandOver) -> None:
+    wheel(bench, QPointF(311.0, 207.0), 2)
+    seen = (bench.axis.left, bench.axis.top, bench.axis.scale)
+    bench.document.edit(board(Pass("flat", 33.0, 9.0)), "Change")
+    bench.document.undo()
+    assert (bench.axis.left, bench.axis.top, bench.axis.scale) == seen
+    hand.press(QPointF(300.0, 200.0), MIDDLE)
+    hand.move(QPointF(340.0, 190.0))
+    hand.release()
+    assert bench.axis.left == pytest.approx(seen[0] - 40.0 / seen[2])
+    assert bench.axis.top == pytest.approx(seen[1] - 10.0 / seen[2])
+
+
+def test_the_space_key_moves_the_paper(bench: Bench, hand: HandOver, qtbot: QtBot) -> None:
+    stack, left = bench.document.stack, bench.axis.left
+    qtbot.keyPress(bench.section, Qt.Key.Key_Space)
+    begin = hand.over(20.3, 35.0)
+    hand.drag(begin, begin + QPointF(40.0, 0.0))
+    qtbot.keyRelease(bench.section, Qt.Key.Key_Space)
+    assert bench.document.stack is stack
+    assert bench.axis.left == pytest.approx(left - 40.0 / bench.axis.scale)
+
+
+def test_fitting_shows_the_whole_blank_beside_the_rulers(bench: Bench) -> None:
+    wheel(bench, QPointF(311.0, 207.0), 8)
+    bench.fit()
+    view, axis = bench.section, bench.axis
+    assert axis.pixel_of_x(0.0) > view.ruler_edge
+    assert axis.pixel_of_x(80.0) < view.width()
+    assert axis.pixel_of_z(TOP) > view.ruler_depth
+    assert axis.pixel_of_z(0.0) < view.height()
+    whole = axis.scale
+    bench.document.choose((0,))
+    bench.fit_chosen()
+    assert axis.scale > whole
+    assert axis.pixel_of_x(20.3 - 6.0) > view.ruler_edge
+    assert axis.pixel_of_x(20.3 + 6.0) < view.width()

@@ -38,8 +38,10 @@ tolerance as a band. All three share one x.
         """The bits at hand as silhouettes, tip down, all to one scale. What can reach the wanted
 profile somewhere is inked; what is pale cannot, and its tooltip says why.
 
-Filter by shape, size or words. Drag a bit onto the section or between two passes of the stack, or
-press **Enter**, to add a pass with it. New and changed bits go into your own drawer.""",
+Filter by shape, size or words. Drag a bit onto the section: the pass stays where you
+let it go, unless something near holds it. **Enter**, or a drop between two passes of the stack,
+puts it over the middle of the wanted profile, as deep as it may go. New and changed bits go into
+your own drawer.""",
     ),
     "target": (
         "Wanted profile",

@@ -10,6 +10,7 @@ from profilestack.desktop.document import Document
 from profilestack.desktop.find.looking import LOOKING
 from profilestack.desktop.find.panel import FindPanel
 from profilestack.desktop.find.wishes_form import OWN
+from profilestack.desktop.waiting import STOP
 from profilestack.geometry.path import Path
 from profilestack.jobs.find import FindResult
 from profilestack.stack import Blank, PathTarget, Rectangle, Stack, StraightRun, Tolerance
@@ -47,7 +48,8 @@ def shown(qtbot: QtBot, document: Document) -> tuple[QWidget, FindPanel]:
 def looked(qtbot: QtBot, panel: FindPanel) -> FindResult:
     with qtbot.waitSignal(panel.background.ended, timeout=20_000):
         qtbot.mouseClick(panel.looking.button, Qt.MouseButton.LeftButton)
-        assert panel.looking.button.text() == LOOKING
-        assert panel.looking.bar.isHidden()  # nothing but the button's state under two seconds
+        assert panel.looking.button.text() == STOP
+        assert panel.looking.state.text() == LOOKING
+        assert panel.looking.bar.isHidden()  # no progress under two seconds
     assert panel.result is not None
     return panel.result

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.background import finish_under
 from profilestack.desktop.document import Document
-from profilestack.desktop.find.looking import FIND
+from profilestack.desktop.find.looking import FIND, LOOKING
 from profilestack.desktop.find.panel import FindPanel
 from profilestack.desktop.waiting import STOP
 from profilestack.errors import Cancelled
@@ -75,15 +75,41 @@ def test_progress_is_shown_late_and_cancel_gives_the_best_so_far(
     monkeypatch.setattr("profilestack.desktop.find.looking._find", slow)
     panel.looking.late.setInterval(50)
     qtbot.mouseClick(panel.looking.button, Qt.MouseButton.LeftButton)
-    qtbot.mouseClick(panel.looking.button, Qt.MouseButton.LeftButton)  # too early to mean "cancel"
-    qtbot.waitUntil(lambda: panel.looking.button.text() == STOP)
-    assert panel.looking.bar.value() == 40
+    qtbot.waitUntil(panel.looking.bar.isVisible)
+    qtbot.waitUntil(lambda: panel.looking.bar.value() == 40)
     assert panel.looking.doing.text() == "Looking for the fewest bits"
     with qtbot.waitSignal(panel.background.ended):
         qtbot.mouseClick(panel.looking.button, Qt.MouseButton.LeftButton)
     assert "Stopped early" in panel.message.text()
     assert panel.looking.button.text() == FIND
+    assert panel.looking.state.text() == ""
     assert panel.looking.bar.isHidden()
+
+
+def test_the_button_cancels_at_once_and_stays_where_it_is(
+    qtbot: QtBot, panel: FindPanel, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def endless(asked: object, progress: Progress) -> FindResult:
+        while not progress.is_stopped():
+            pass
+        raise Cancelled
+
+    monkeypatch.setattr("profilestack.desktop.find.looking._find", endless)
+    button, state = panel.looking.button, panel.looking.state
+    room = button.geometry()
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert (button.text(), state.text()) == (STOP, LOOKING)
+    assert "Escape" in button.toolTip()
+    QApplication.processEvents()
+    assert button.geometry() == room
+    assert state.geometry().left() > button.geometry().right()
+    assert abs(state.geometry().center().y() - room.center().y()) <= 1
+    assert panel.looking.late.isActive(), "long before progress is shown"
+    with qtbot.waitSignal(panel.background.ended):
+        qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert panel.message.text() == "Cancelled before anything was found."
+    assert (button.text(), state.text()) == (FIND, "")
+    assert "Escape" not in button.toolTip()
 
 
 def test_escape_cancels_and_nothing_found_is_said(

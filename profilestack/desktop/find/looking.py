@@ -11,10 +11,10 @@ from profilestack.progress import Progress
 from profilestack.stack import Stack
 
 PATIENCE = 2000
-"""So long nothing is shown but the button's state [ms]."""
+"""So long no progress is shown, only that it looks and can be cancelled [ms]."""
 
 FIND, LOOKING = "Find ways to cut it", "Looking\N{HORIZONTAL ELLIPSIS}"
-WORDS = Words(FIND, LOOKING, "Stop looking and show the best so far (Escape)")
+WORDS = Words(FIND, about_stop="Stop looking and show the best so far (Escape)", busy=LOOKING)
 
 
 class Looking(Waiting):

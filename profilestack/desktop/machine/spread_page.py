@@ -20,7 +20,7 @@ from profilestack.session.spread_words import spread_rows, spread_summary
 WORKING = "Cut a thousand times with usual errors …"
 STOPPED = "Cancelled: not all cuts were tried."
 WORDS = Words(
-    "Try the cuts", WORKING, about_stop="Stop trying cuts; there is no spread then (Escape)",
+    "Try the cuts", about_stop="Stop trying cuts; there is no spread then (Escape)",
     about_start="Cut a thousand times, each time with other errors",
 )  # fmt: skip
 PATIENCE = 400

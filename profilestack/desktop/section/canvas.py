@@ -19,6 +19,7 @@ from profilestack.desktop.section.balloons import (
 )
 from profilestack.desktop.section.falling import Falling
 from profilestack.desktop.section.marks import paint_ridges
+from profilestack.desktop.section.out_of_sight import paint_out_of_sight
 from profilestack.desktop.section.overlay import (
     paint_contacts,
     paint_cursor,
@@ -157,20 +158,20 @@ class Canvas(QWidget):
         painter.setFont(self.font())
         self._wood.paint(painter, theme, ratio)
         self.balloons = []
+        room = QRectF(self.rect()).adjusted(self.ruler_edge, self.ruler_depth, 0.0, 0.0)
         if document.report is not None:
             self._wood.paint_lit(painter, theme, self.falling.index)
             pointed = () if document.pointed is None else (document.pointed,)
             lit = frozenset((*document.chosen, *pointed))
-            room = QRectF(self.rect()).adjusted(self.ruler_edge, self.ruler_depth, 0.0, 0.0)
             sight = (room.left(), room.top(), room.right(), room.bottom())
             self.balloons = balloons_of(self._wood.axes(), self.axis, self.font(), lit, sight)
             paint_balloons(painter, self.balloons, document, theme, ratio)
-            comparison = document.report.comparison
-            if comparison is not None and document.moment is None:
-                units, balloons = document.units, self.balloons
-                paint_ridges(painter, comparison, self.axis, units, theme, balloons, room)
+            if document.moment is None:
+                report, units, balloons = document.report, document.units, self.balloons
+                paint_ridges(painter, report, self.axis, units, theme, balloons, room)
         else:
             self._paint_trouble(painter)
+        paint_out_of_sight(painter, self, self.axis, document.stack.blank, room)
         painter.end()
         return picture
 

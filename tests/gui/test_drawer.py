@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QAbstractItemModel, QPoint, Qt
+from PySide6.QtGui import QColor
 from PySide6.QtTest import QAbstractItemModelTester
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
@@ -12,7 +13,9 @@ from profilestack.bits.edge import largest_radius
 from profilestack.desktop import carrying
 from profilestack.desktop.drawer.model import BIT
 from profilestack.desktop.drawer.panel import DrawerPanel
-from profilestack.desktop.theme import THEMES, palette_of
+from profilestack.desktop.drawer.view import BESIDE
+from profilestack.desktop.theme import THEMES, palette_of, theme_now
+from profilestack.desktop.window import Window
 from profilestack.files.shipped import ALL, read_bits, read_drawer
 from profilestack.session.bit_sources import SHIPPED
 from tests.gui.drawer_hands import GROOVE, document_of, inked, know, shown
@@ -101,6 +104,51 @@ def test_arrow_keys_walk_over_headings(qtbot: QtBot, panel: DrawerPanel) -> None
     assert seen == list(panel.at_hand.model.bits)
 
 
+def test_the_key_of_the_panel_leads_to_a_bit_that_enter_places(
+    qtbot: QtBot, window: Window
+) -> None:
+    window.actions_by_name["go_drawer"].trigger()
+    panel = window.docks["drawer"].widget()
+    assert isinstance(panel, DrawerPanel)
+    view = panel.at_hand.view
+    assert window.focusWidget() is view
+    assert panel.chosen == panel.at_hand.model.bits[0]
+    assert view.selectionModel().isSelected(view.currentIndex())
+    qtbot.keyClick(view, Qt.Key.Key_Return)
+    assert [single.bit for single in window.document.stack.passes] == [panel.chosen.id]
+    # a bit that was chosen stays, and a form that is open is what the key leads to
+    qtbot.keyClick(view, Qt.Key.Key_Right)
+    second = panel.chosen
+    window.actions_by_name["go_bench"].trigger()
+    window.actions_by_name["go_drawer"].trigger()
+    assert panel.chosen == second
+    panel.begin_form(second)
+    window.actions_by_name["go_bench"].trigger()
+    window.actions_by_name["go_drawer"].trigger()
+    assert panel.form.isAncestorOf(window.focusWidget())
+
+
+def test_a_frame_shows_that_the_keys_go_to_the_bits(qtbot: QtBot, window: Window) -> None:
+    window.activateWindow()
+    window.go_to("drawer")
+    panel = window.docks["drawer"].widget()
+    view, ink = panel.at_hand.view, QColor(theme_now().target)
+    qtbot.waitUntil(view.hasFocus)
+
+    def framed() -> bool:
+        image = view.viewport().grab().toImage()
+        wide, high = image.width() - 1, image.height() - 1
+        places = ((0, high // 2), (wide, high // 2), (wide // 2, 0), (wide // 2, high))
+        return all(image.pixelColor(*place) == ink for place in places)
+
+    assert framed()
+    view.verticalScrollBar().setValue(40)
+    assert framed()
+    window.go_to("bench")
+    qtbot.waitUntil(lambda: not view.hasFocus())
+    assert not framed()
+
+
 def test_a_dragged_bit_is_its_id(panel: DrawerPanel) -> None:
     index = panel.at_hand.model.index_of("core-box-2in")
     data = panel.at_hand.model.mimeData([index])
@@ -120,7 +168,18 @@ def test_a_carried_bit_is_pictured_beside_the_pointer(panel: DrawerPanel) -> Non
     drag = view.drag_now()
     picture = drag.pixmap()
     assert not picture.isNull()
-    assert drag.hotSpot().x() > picture.deviceIndependentSize().width(), "the cut is not hidden"
+    seen, image = picture.deviceIndependentSize().toSize(), picture.toImage()
+    assert drag.hotSpot() == QPoint(seen.width(), 0), "it hangs at the lower left"
+    alphas = {
+        (x, y): image.pixelColor(x, y).alphaF()
+        for x in range(image.width())
+        for y in range(image.height())
+    }
+    ratio = picture.devicePixelRatio()
+    clear = BESIDE * ratio
+    near = [a for (x, y), a in alphas.items() if x >= image.width() - clear or y < clear]
+    assert not any(near), "the aim is free"
+    assert 0.4 < max(alphas.values()) < 0.6, "what lies under it is seen"
     assert drag.mimeData().hasFormat(carrying.BIT)
     drag.deleteLater()
 

@@ -34,6 +34,8 @@ class DrawerPanel(QWidget):
         self._pages = QStackedLayout(self)
         self._pages.addWidget(self.at_hand)
         self._pages.addWidget(self.form)
+        self._pages.currentChanged.connect(self._turned)
+        self._turned(0)
         self.at_hand.place_wanted.connect(self.place_wanted)
         self.at_hand.foot.change.clicked.connect(lambda: self.begin_form(self.chosen))
         self.at_hand.foot.new.clicked.connect(lambda: self.begin_form(None))
@@ -56,6 +58,13 @@ class DrawerPanel(QWidget):
         source = self.at_hand.shown_from
         self._pages.setCurrentIndex(1)
         self.form.begin(bit, source if source in (DRAWER, OWN) else DRAWER, shape)
+
+    def _turned(self, page: int) -> None:
+        """Who comes to the panel comes to the bits, or into the form that is open."""
+        if page == 0:
+            self.setFocusProxy(self.at_hand.view)
+        else:
+            self.setFocusProxy(None)  # type: ignore[arg-type]  # Qt takes none for no proxy
 
     def _keep(self, bit: Bit, source: str) -> None:
         if source == FILE:

@@ -20,6 +20,7 @@ class Notice:
     """A message: what it is about, what is so, more lines, and what can be done.
 
     A new notice about the same thing takes the place of the old one. ``grave``: something failed.
+    ``tips`` say more on a button, by its word; that of "Close" too.
     """
 
     about: str
@@ -27,6 +28,7 @@ class Notice:
     details: tuple[str, ...] = ()
     choices: tuple[tuple[str, Callable[[], object]], ...] = ()
     grave: bool = False
+    tips: tuple[tuple[str, str], ...] = ()
 
     @property
     def whole(self) -> str:
@@ -55,8 +57,11 @@ class NoticeRow(QWidget):
         line.setSpacing(8)
         line.addWidget(words, 1)
         self.buttons: dict[str, QPushButton] = {}
+        tips = dict(notice.tips)
         for word, slot in self._choices(dismiss):
             button = QPushButton(word)
+            button.setToolTip(tips.get(word, ""))
+            button.setAccessibleDescription(tips.get(word, ""))
             button.clicked.connect(slot)
             line.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
             self.buttons[word] = button

@@ -15,6 +15,11 @@ from profilestack.session.journal import Kept
 if TYPE_CHECKING:
     from profilestack.desktop.window import Window
 
+RESTORE, DISCARD, LATER = "Restore", "Discard unsaved work", "Close"
+"""What can be done with what a run left behind."""
+
+NO_PAST = "Its earlier steps cannot be undone any more."
+
 KEPT_FOR = timedelta(days=30)
 """So long discarded work can still be found in the folder of the journals."""
 
@@ -37,10 +42,21 @@ def _offer(window: Window, kept: Kept) -> None:
     last = f" Last step: {kept.label}." if kept.label else ""
     text = f"{kept.called} was not saved when profilestack ended unexpectedly ({when}).{last}"
     choices: tuple[tuple[str, Callable[[], object]], ...] = (
-        ("Restore", partial(_restore, window, kept)),
-        ("Discard", partial(_discard, window, kept)),
+        (RESTORE, partial(_restore, window, kept)),
+        (DISCARD, partial(_discard, window, kept)),
     )
-    window.notices.show_notice(Notice(_about(kept), text, choices=choices))
+    notice = Notice(_about(kept), f"{text} {NO_PAST}", choices=choices, tips=_tips(kept))
+    window.notices.show_notice(notice)
+
+
+def _tips(kept: Kept) -> tuple[tuple[str, str], ...]:
+    """What becomes of the work, by the word of each button."""
+    stays = "no file has it yet" if kept.path is None else f"{kept.path} stays as it was saved"
+    return (
+        (RESTORE, "Open the document as it was at its last step, not saved yet"),
+        (DISCARD, f"Throw away what was changed since the last saving; {stays}"),
+        (LATER, "Leave it for now: it is offered again at the next start"),
+    )
 
 
 def _restore(window: Window, kept: Kept) -> None:

@@ -19,6 +19,7 @@ from profilestack.desktop.desk import Desk
 from profilestack.desktop.faults import Faults
 from profilestack.desktop.keeping import AFTER_EDIT
 from profilestack.desktop.main import begin
+from profilestack.desktop.recovery import DISCARD, LATER, NO_PAST, RESTORE
 from profilestack.desktop.window import Window
 from profilestack.files import saving
 from profilestack.files.stack_file import read_stack
@@ -96,12 +97,13 @@ def test_unsaved_work_is_offered_and_restored(desk: Desk, places: Places, file: 
     begin(desk)
     told = row(desk.windows[0], f"journal {place.name}")
     assert told.notice.text.startswith("crown.stack.toml was not saved when profilestack ended")
-    assert told.notice.text.endswith("Last step: Move pass 3.")
+    assert told.notice.text.endswith(f"Last step: Move pass 3. {NO_PAST}")
     told.buttons["Restore"].click()
     (window,) = desk.windows
     assert window.document.stack.title == "Unsaved"
     assert window.document.session.path == file
     assert window.isWindowModified()
+    assert window.document.session.undo_label is None, "as the notice said"
     assert not place.exists()
     assert window.keeping.journal.place.exists(), "it is kept until it is saved"
     window.save()
@@ -120,12 +122,28 @@ def test_unsaved_work_of_a_file_that_is_open_becomes_a_step_there(
     assert window.document.session.undo_label == "Restore unsaved work"
 
 
+@pytest.mark.parametrize("is_saved", [True, False])
+def test_what_each_button_does_with_the_work_is_said(
+    desk: Desk, places: Places, file: Path, is_saved: bool
+) -> None:
+    place = left(places, replace(BOARD, title="Unsaved"), file if is_saved else None)
+    begin(desk)
+    buttons = row(desk.windows[0], f"journal {place.name}").buttons
+    assert list(buttons) == [RESTORE, DISCARD, LATER]
+    thrown = buttons[DISCARD].toolTip()
+    assert (str(file) in thrown) is is_saved
+    assert ("no file has it" in thrown) is not is_saved
+    assert all(button.accessibleDescription() for button in buttons.values())
+    buttons[LATER].click()
+    assert place.exists(), "it is offered again, as the button says"
+
+
 def test_discarded_work_can_be_taken_back(desk: Desk, places: Places) -> None:
     place = left(places, replace(BOARD, title="Unsaved"), None)
     begin(desk)
     window = desk.windows[0]
     about = f"journal {place.name}"
-    row(window, about).buttons["Discard"].click()
+    row(window, about).buttons[DISCARD].click()
     assert not place.exists()
     row(window, about).buttons["Take it back"].click()
     row(window, about).buttons["Restore"].click()

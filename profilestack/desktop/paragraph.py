@@ -8,6 +8,9 @@ from PySide6.QtWidgets import QLabel, QSizePolicy
 
 from profilestack.desktop.theme import theme_now
 
+STALE = 0.5
+"""So much of their ink have words that do not hold any more: they are disabled."""
+
 
 class Paragraph(QLabel):
     """A paragraph; "" hides it."""
@@ -41,7 +44,15 @@ class Paragraph(QLabel):
     def _recolor(self) -> None:
         if not self._quiet:
             return
-        palette, color = self.palette(), QColor(theme_now().quiet)
-        if palette.color(QPalette.ColorRole.WindowText) != color:
-            palette.setColor(QPalette.ColorRole.WindowText, color)
+        role, palette, color = (
+            QPalette.ColorRole.WindowText,
+            self.palette(),
+            QColor(theme_now().quiet),
+        )
+        if palette.color(QPalette.ColorGroup.Active, role) != color:
+            palette.setColor(role, color)
+            stale = QColor(color)
+            stale.setAlphaF(STALE)
+            for of in (role, QPalette.ColorRole.Text):  # words to be marked have the latter
+                palette.setColor(QPalette.ColorGroup.Disabled, of, stale)
             self.setPalette(palette)

@@ -20,6 +20,7 @@ from profilestack.reports.text_plan import (
 )
 from profilestack.reports.text_report import SEVERITY_WORDS
 from profilestack.session.page_row import PageRow
+from profilestack.stack import Stack
 from profilestack.units import to_units
 
 HEADS = ("below face", "removes", "chip", "power", "feed", "all pieces")
@@ -139,3 +140,12 @@ def _cautions(plan: Plan, units: str) -> Iterator[PageRow]:
             place=None if only is None else only - 1,
             grave=severity == "stop",
         )
+
+
+def why_no_plan(stack: Stack) -> str:
+    """What to do where there is no pass to be planned; "" where there is one."""
+    if any(single.on for single in stack.passes):
+        return ""
+    if stack.passes:
+        return "All passes are switched off: switch one on, and it is planned."
+    return "There is no pass yet: place a bit, and its cuts are planned."

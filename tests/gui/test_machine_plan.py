@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import qGray
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.desk import Desk
@@ -14,6 +16,7 @@ from profilestack.desktop.window import Window
 from profilestack.jobs.plan import plan_for
 from profilestack.planning.plan import Plan
 from profilestack.planning.shop import USUAL_SHOP
+from profilestack.session.plan_words import why_no_plan
 from profilestack.session.planned_order import LABEL
 from profilestack.stack.edits import with_pass, with_passes_moved, without_passes
 from tests.gui.machine_hands import CROWN, heads, page, rest
@@ -158,3 +161,44 @@ def test_the_planned_order_is_one_step_that_can_be_undone(qtbot: QtBot, window: 
     assert "already" in panel.plan.take.toolTip()
     document.undo()
     assert document.stack == mixed
+
+
+@pytest.mark.parametrize("title", ["Plan", "Methods"])
+def test_a_stack_without_passes_is_told_in_the_words_of_the_app(
+    qtbot: QtBot, window: Window, title: str
+) -> None:
+    stack = window.document.stack
+    window.document.edit(replace(stack, passes=()), "Delete all passes")
+    panel = page(window, title)
+    shown = panel.plan if title == "Plan" else panel.methods
+    said = panel.plan.minutes if title == "Plan" else panel.methods.message
+    rest(qtbot, shown.work)
+    assert said.text() == why_no_plan(window.document.stack)
+    assert "place a bit" in said.text()
+    assert shown.trouble.isHidden()
+
+
+@pytest.mark.parametrize("title", ["Plan", "Spread", "Methods"])
+def test_figures_that_do_not_hold_any_more_are_pale(
+    qtbot: QtBot, window: Window, title: str
+) -> None:
+    panel = page(window, title)
+    shown = {"Plan": panel.plan, "Spread": panel.spread, "Methods": panel.methods}[title]
+    rest(qtbot, shown.work)
+    others = {"Plan": panel.plan.parts, "Methods": panel.methods.chart}
+    parts: list[QWidget] = [shown.list, *([others[title]] if title in others else [])]
+    fresh = [contrast(part) for part in parts]
+    document = window.document
+    document.preview(replace(document.stack, title="While the hand moves"))
+    assert shown.list.rows.rowCount(), "the former figures stay to be seen"
+    for part, before in zip(parts, fresh, strict=True):
+        assert contrast(part) < 0.8 * before
+    document.abandon()
+    assert [contrast(part) for part in parts] == fresh
+
+
+def contrast(part: QWidget) -> int:
+    """How far the strongest ink lies from the ground, in steps of grey."""
+    image = part.grab(part.rect().adjusted(4, 0, -24, 0)).toImage()
+    greys = [qGray(image.pixel(x, y)) for x in range(image.width()) for y in range(image.height())]
+    return max(greys) - min(greys)

@@ -13,6 +13,7 @@ from profilestack.desktop.paragraph import Paragraph
 from profilestack.jobs.methods import MethodsReport, methods_for
 from profilestack.progress import Progress
 from profilestack.session.method_lines import methods_plot, methods_rows
+from profilestack.session.plan_words import why_no_plan
 
 WORKING = "Being worked out …"
 NOTHING = "There is no wanted profile that other ways could make too."
@@ -52,8 +53,9 @@ class MethodsPage(QWidget):
         fresh, units = self.work.is_fresh, self.document.units
         report = self.document.report
         compares = report is not None and report.comparison is not None
-        self.trouble.say(self.work.trouble if fresh and compares else "")
-        self.message.say(NOTHING if not compares else "" if fresh else WORKING)
+        why = why_no_plan(self.document.stack)
+        self.trouble.say(self.work.trouble if fresh and compares and not why else "")
+        self.message.say(NOTHING if not compares else why or ("" if fresh else WORKING))
         for part in (self.list, self.chart):
             part.setEnabled(fresh)
         if methods is None:

@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from profilestack.desktop.charting import Axes, paint_focus, paint_foot, room_in
+from profilestack.desktop.paragraph import STALE
 from profilestack.desktop.scale import scale_over
 from profilestack.desktop.theme import Theme, theme_now
 from profilestack.session.method_lines import MethodLine, MethodsPlot, plot_said
@@ -54,6 +55,8 @@ class MethodsChart(QWidget):
         plot, theme = self._plot, theme_now()
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if not self.isEnabled():  # what is drawn does not hold any more
+            painter.setOpacity(STALE)
         if plot is not None and plot.lines:
             self._paint_axes(painter, theme, plot)
             self._paint_uprights(painter, theme, plot)

@@ -17,6 +17,7 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QColor, QFont, QPainter, QTextDocument
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
+from profilestack.desktop.paragraph import STALE
 from profilestack.desktop.theme import Theme, theme_now
 from profilestack.session.page_row import PageRow
 
@@ -98,6 +99,8 @@ class _RowPainter(QStyledItemDelegate):
         page = _page(row, option.font, option.rect.width(), theme, chosen)
         painter.save()
         painter.fillRect(option.rect, QColor(ground))
+        if not option.state & QStyle.StateFlag.State_Enabled:
+            painter.setOpacity(STALE)
         painter.setPen(QColor(theme.rule))
         painter.drawLine(option.rect.bottomLeft(), option.rect.bottomRight())
         painter.translate(option.rect.topLeft())

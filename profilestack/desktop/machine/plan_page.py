@@ -13,7 +13,7 @@ from profilestack.desktop.paragraph import Paragraph
 from profilestack.jobs.plan import plan_for
 from profilestack.planning.plan import Plan
 from profilestack.progress import Progress
-from profilestack.session.plan_words import plan_rows, plan_summary
+from profilestack.session.plan_words import plan_rows, plan_summary, why_no_plan
 from profilestack.session.planned_order import LABEL, in_planned_order, planned_order_said
 from profilestack.session.shop_choice import choice_said
 
@@ -60,12 +60,14 @@ class PlanPage(QWidget):
         """Show what is known now."""
         document, plan, fresh = self.document, self.plan, self.work.is_fresh
         self.shop.say(choice_said(document.shop_word, document.shop))
-        self.trouble.say(self.work.trouble if fresh else "")
-        self.list.setEnabled(fresh)
+        why = why_no_plan(document.stack)
+        self.trouble.say(self.work.trouble if fresh and not why else "")
+        for part in (self.parts, self.list):
+            part.setEnabled(fresh)
         if plan is None:
             self.list.rows.show_rows(())
             words = NOTHING if document.report is None else "" if fresh else WORKING
-            self.minutes.say(words)
+            self.minutes.say(why or words)
             self.parts.say("")
         else:
             minutes, parts = plan_summary(plan)

@@ -21,6 +21,7 @@ from profilestack.jobs.plan import is_good, plan_for
 from profilestack.jobs.sheet import sheets_of, write_sheet
 from profilestack.progress import Progress
 from profilestack.reports.written import size_said
+from profilestack.session.plan_words import why_no_plan
 
 WORKING = "Being drawn …"
 NOT_GOOD = "A tolerance is broken or a caution says stop: the plan says which."
@@ -63,7 +64,7 @@ class SheetWindow(SheetsWindow):
         """Show the sheets that are known now."""
         sheets, good = self.work.answer or ([], True)
         fresh = self.work.is_fresh
-        self.trouble.say(self.work.trouble if fresh else "")
+        self.trouble.say(why_no_plan(self.document.stack) or self.work.trouble if fresh else "")
         if sheets != list(self.view.sheets):
             self.view.show_sheets(sheets)
         self._enable()

@@ -8,12 +8,21 @@ import shapely
 
 from profilestack.geometry.path import Point, Points
 
+MANY = 2000
+"""A row of more points is looked through by a tree: each point asks a few of its steps only."""
+
 PARALLEL = 0.05
 """Directions whose angle has a smaller sine meet nowhere in particular."""
 
 
 def distances_to_row(points: Points, row: Points) -> npt.NDArray[np.float64]:
     """From each point to the nearest place on the line through ``row`` [mm], shape (n,)."""
+    if len(row) > MANY:
+        steps = np.asarray(shapely.linestrings(np.stack((row[:-1], row[1:]), axis=1)))
+        tree = shapely.STRtree(steps)
+        asked = shapely.points(points)
+        _, near = tree.query_nearest(asked, return_distance=True, all_matches=False)
+        return np.asarray(near, dtype=np.float64)
     line = shapely.linestrings(row)
     shapely.prepare(line)
     far: npt.NDArray[np.float64] = np.asarray(shapely.distance(line, shapely.points(points)))

@@ -18,25 +18,30 @@ TABLES = (".csv", ".txt", ".tsv", ".xyz")
 MOST_SHOWN = 60
 """Of a drawing that falls into more lines than this the longest are shown."""
 
+UNITS_ASKED = 'choose mm or inches under "Its numbers are"'
+
 SAID = (
-    ("say which: --units-of-file mm or in", "say which, below"),
-    ("or say so: --units-of-file mm or in", "or say so below"),
-    ("say what its numbers are: --units-of-file mm or in, or --dpi 96", "say its units below"),
-    ("say which: --columns 1,3 or --columns NAME,NAME", "say which below, as 1,3 or x,z"),
+    ("say which: --units-of-file mm or in", UNITS_ASKED),
+    ("or say so: --units-of-file mm or in", UNITS_ASKED),
+    ("say what its numbers are: --units-of-file mm or in, or --dpi 96", UNITS_ASKED),
+    (" ($INSUNITS is absent or 0)", ""),
+    ("no physical size", "no size in mm or inches"),
+    ("tones parted at", "wood and background part at tone"),
+    ("say which: --columns 1,3 or --columns NAME,NAME", 'name both under "Columns", as 1,3 or x,z'),
+    ("the scale of the picture", ""),
     (
         "say --dpi, --across (the outline's width), or --points with --distance",
-        "say its dots per inch, the width of the outline, or two points, below",
+        'give dots per inch, or choose the width of the outline or two points under "Scale by"',
     ),
-    (
-        "for another line say --layer or --pick",
-        "for another line give its layer or its number below",
-    ),
-    ("or say --threshold", "or set the tone below"),
+    ("for another line say --layer or --pick", "for another line give its layer or its number"),
+    ("or say --threshold", "or give the tone between wood and background"),
     ("another --threshold", "another tone"),
     ("--smooth", "blur"),
     ('"longest" or 1 to', "1 to"),
-    (", or pick one by its number or as longest", ", or pick one above or by its number"),
-    ("say --trace edge", "follow the edge instead"),
+    ("names no chain", "is none of its lines"),
+    ("chain is left out", "line is left out"),
+    ("chains are left out", "lines are left out"),
+    ("say --trace edge", "follow the edge of what is dark instead"),
     ("say --order x or --order nearest", "order them by x or by the nearest"),
     ("or --order x", "or order them by x"),
     ("--tolerance", "tolerance"),

@@ -63,7 +63,10 @@ def test_dxf_without_units_asks_for_them(
     read(qtbot, panel, file)
     importing = panel.importing
     trouble = importing.form.rows["units"].trouble
-    assert "does not say its units" in trouble.text()
+    assert trouble.text().endswith(
+        "The drawing does not say its units; expected mm or inches. "
+        'Choose mm or inches under "Its numbers are".'
+    )
     assert "--" not in trouble.text()
     assert not importing.take_it.isEnabled()
     with qtbot.waitSignal(importing.background.ended, timeout=20_000):
@@ -103,7 +106,7 @@ def test_layer_is_chosen(qtbot: QtBot, panel: TargetPanel, tmp_path: FilePath) -
     file = tmp_path / "two.dxf"
     file.write_bytes(dxf_bytes(drawing))
     read(qtbot, panel, file)
-    assert "falls into 2 chains" in panel.importing.trouble.text()
+    assert "falls into 2 lines" in panel.importing.trouble.text()
     with qtbot.waitSignal(panel.importing.background.ended, timeout=20_000):
         keys = Keys(qtbot, panel)
         keys.enter(panel.importing.form.layer, "profile")

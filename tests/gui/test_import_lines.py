@@ -87,8 +87,8 @@ def test_an_exported_drawing_comes_back_without_a_question(
     assert all(row.trouble.isHidden() for row in importing.form.rows.values())
     assert not importing.sheet.isVisible()
     told = importing.told.text()
-    assert "layer TARGET was taken as the profile" in told
-    assert "its blank is that of layer BLANK" in told
+    assert "Layer TARGET was taken as the profile" in told
+    assert "Its blank is that of layer BLANK" in told
     assert "--" not in told
     qtbot.mouseClick(importing.take_it, BUTTON)
     settled = document.session.settled
@@ -126,7 +126,10 @@ def test_another_line_of_it_is_taken_by_its_number(
         Keys(qtbot, panel).enter(importing.form.numbers["pick"], "99")
     assert importing.sheet.isVisible()
     assert importing.sheet.count() == 17
-    assert "99 names no chain; expected 1 to 17" in importing.form.rows["pick"].trouble.text()
+    assert (
+        "Number 99 is none of its lines; expected 1 to 17."
+        in importing.form.rows["pick"].trouble.text()
+    )
     words = [importing.sheet.item(k).text() for k in range(17)]
     section = next(k for k, text in enumerate(words, 1) if "SECTION" in text)
     click_on(qtbot, importing, section)
@@ -142,8 +145,10 @@ def test_one_of_several_lines_is_clicked_on(
 ) -> None:
     read(qtbot, panel, three)
     importing = panel.importing
-    assert "falls into 3 chains" in importing.trouble.text()
-    assert "pick one above or by its number" in importing.trouble.text()
+    assert importing.trouble.text().endswith(
+        "The drawing falls into 3 lines; expected one profile. "
+        "Click on the one that is meant, or give its number or its layer."
+    )
     assert not importing.drawing.isVisible()
     sheet = importing.sheet
     assert sheet.isVisible()

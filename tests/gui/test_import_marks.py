@@ -240,7 +240,7 @@ def test_both_marks_in_one_place_are_told(qtbot: QtBot, importing: ImportView) -
     keys.enter(marks.distance, "70")
     qtbot.waitUntil(marks.trouble.isVisible)
     told = marks.trouble.text()
-    assert "both lie at 200, 200 pixels; expected two places far apart" in told
+    assert "Marks A and B both lie at 200, 200 pixels; expected two places far apart" in told
     assert "whose length you know" in told
     assert not importing.take_it.isEnabled()
     with qtbot.waitSignal(importing.background.ended, timeout=20_000):
@@ -343,7 +343,10 @@ def test_the_width_is_asked_for_where_it_gives_the_scale(
     keys, form = Keys(qtbot, panel_of(importing)), importing.form
     keys.choose(form.choices["way"], "the width of the outline")
     qtbot.waitUntil(form.rows["across"].trouble.isVisible)
-    assert "is not given; expected a length" in form.rows["across"].trouble.text()
+    assert (
+        "The width of the outline is not given; expected a length"
+        in form.rows["across"].trouble.text()
+    )
     with qtbot.waitSignal(importing.background.ended, timeout=20_000):
         keys.enter(form.numbers["across"], "35")
     assert width_of(importing) == pytest.approx(35.0, abs=0.05)

@@ -9,7 +9,7 @@ from profilestack.desktop.target.placing_form import FactorField
 from profilestack.targets.placement import SCALES
 
 ASKED = {
-    "drawing": ("units", "layer", "pick", "wood", "blank", "scale", "rotation", "tolerance"),
+    "drawing": ("units", "layer", "pick", "blank", "wood", "scale", "rotation", "tolerance"),
     "table": (
         "units", "columns", "order", "pick", "wood", "blank", "scale", "rotation", "tolerance",
     ),
@@ -34,7 +34,7 @@ CHOICES: dict[str, tuple[tuple[str, str | None], ...]] = {
     "wood": (("below", "below"), ("above", "above"), ("left", "left"), ("right", "right")),
     "blank": (("as large as the profile", "fitted"),),
 }  # fmt: skip
-WIDE = ("way", "dpi", "across", "trace", "blank")
+WIDE = ("units", "way", "dpi", "across", "trace", "blank")
 """What needs the whole width: its own words, or what may be wrong with it."""
 
 OWN_BLANK = ("the file's own, or as large as the profile", "file")
@@ -63,7 +63,7 @@ def number_fields(document: Document) -> dict[str, NumberField]:
             about="From its leftmost place to its rightmost",
         ),
         "threshold": WholeField(
-            "Tone between wood and ground", low=0.0, high=255.0, optional=True,
+            "Tone between wood and background", low=0.0, high=255.0, optional=True,
             about="0 is black, 255 is white; empty: where the tones part best",
         ),
         "smooth": FactorField("Blur, pixels", low=0.0, high=50.0),

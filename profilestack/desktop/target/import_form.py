@@ -22,6 +22,7 @@ from profilestack.desktop.target.marks_form import MarksForm
 from profilestack.errors import InputError, Problem
 from profilestack.files.targets import PictureWishes, ReadingWishes
 from profilestack.jobs.target import Laying, TargetRequest
+from profilestack.session.import_words import told
 from profilestack.session.target_import import kind_of_file, laid_on
 from profilestack.units import format_length
 
@@ -56,7 +57,7 @@ class ImportForm(QWidget):
         self.numbers = number_fields(document)
         self.marks = MarksForm(document)
         self.mirror = QCheckBox("Left and right swapped")
-        self.light = QCheckBox("The wood is lighter than its ground")
+        self.light = QCheckBox("The wood is lighter than the background")
         self.rows: dict[str, Labelled] = {}
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -144,10 +145,10 @@ class ImportForm(QWidget):
         for problem in problems:
             key = places.get(problem.where, problem.where)
             if key == "points" and self.is_scaled_by_points:
-                self.marks.refuse(_told(problem))
+                self.marks.refuse(told(problem, self.kind))
             elif key in self.rows and key in self.asked:
                 # the text of a field is no mistake of typing here: it is told below it
-                self.rows[key].trouble.say(_told(problem))
+                self.rows[key].trouble.say(told(problem, self.kind))
             else:
                 left.append(problem)
         return left
@@ -246,8 +247,3 @@ def _picture_of(form: ImportForm) -> PictureWishes | None:
         light=form.light.isChecked(),
         smooth=numbers["smooth"].value or 0.0,
     )
-
-
-def _told(problem: Problem) -> str:
-    expected = f"; expected {problem.expected}" if problem.expected else ""
-    return f"{problem.text}{expected}{f' ({problem.hint})' if problem.hint else ''}"

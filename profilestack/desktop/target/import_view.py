@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QTimer, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from profilestack.desktop.background import Background
@@ -13,10 +13,12 @@ from profilestack.desktop.labelled import Trouble
 from profilestack.desktop.target.chain_sheet import ChainSheet
 from profilestack.desktop.target.fit_drawing import FitDrawing
 from profilestack.desktop.target.import_form import ImportForm
+from profilestack.desktop.target.reading_wait import ReadingWait
 from profilestack.errors import InputError, ProfilestackError
 from profilestack.files.targets.isolation import read_view
 from profilestack.files.targets.picture_view import PictureView
 from profilestack.jobs.target import TargetReport, make_target
+from profilestack.session.import_words import all_told, fault_told, note_told, several_told
 from profilestack.session.target_import import (
     on_screen,
     problems_on_screen,
@@ -26,8 +28,12 @@ from profilestack.session.target_import import (
 from profilestack.targets.choosing import SeveralChains
 from profilestack.targets.tracing import Chain
 
-PATIENCE = 2000
-"""So long nothing says that the file is being read [ms]."""
+DOING = {
+    "picture": "Reading and tracing the picture",
+    "table": "Reading the points",
+    "drawing": "Reading the drawing",
+}
+"""What is said while a file of each kind is read."""
 
 
 class ImportView(QWidget):
@@ -48,10 +54,7 @@ class ImportView(QWidget):
         self.title, self.told = QLabel(), QLabel()
         self.drawing, self.trouble = FitDrawing(), Trouble()
         self.take_it, self.leave = QPushButton("Take it"), QPushButton("Leave it")
-        self._late = QTimer(self)
-        self._late.setSingleShot(True)
-        self._late.setInterval(PATIENCE)
-        self._late.timeout.connect(lambda: self._tell("Reading the file\N{HORIZONTAL ELLIPSIS}"))
+        self.wait = ReadingWait(self.background, self.looking)
         self._lay_out()
         self.form.changed.connect(self.read)
         self.form.way_changed.connect(self._look)
@@ -62,12 +65,14 @@ class ImportView(QWidget):
         self.leave.clicked.connect(self.close_file)
         self.background.done.connect(self._read)
         self.background.failed.connect(self._failed)
-        self.background.ended.connect(self._late.stop)
+        self.wait.cancelled.connect(self._cancelled)
+        self.wait.again.connect(self._again)
         document.units_changed.connect(self._show)
 
     def open_file(self, file: Path) -> None:
         """Begin with a file."""
         self.looking.drop()
+        self.wait.clear()
         self.file, self.report, self._chains = file, None, ()
         self.title.setText(f"From {file.name}")
         self.title.setToolTip(str(file))
@@ -84,22 +89,25 @@ class ImportView(QWidget):
         try:
             request = self.form.request(self.file)
         except InputError as error:
+            self.background.drop()
             self._failed(error)
             return
-        if request is None and self.form.is_scaled_by_points:
-            # what was read with another scale is no answer any more
-            self.background.drop()
+        if request is not None:
+            self.wait.begin(DOING[self.form.kind])
+            self.background.run(make_target, request)
+            self._show_ready()
+            return
+        # what was read with other answers is no answer any more
+        self.background.drop()
+        if self.form.is_scaled_by_points:
             self.report = None
             self.form.forget_problems()
             self.trouble.say("")
-            self._show()
-        elif request is not None:
-            self._late.start()
-            self.background.run(make_target, request)
+        self._show()
 
     def take(self) -> None:
         """Make what was read the wanted profile, as one step that can be undone."""
-        if self.report is None or self.file is None:
+        if self.report is None or self.file is None or self.background.is_busy:
             return
         stack = with_imported(self.document.session.settled, self.report)
         self.document.edit(stack, f"Import {self.file.name}")
@@ -110,6 +118,7 @@ class ImportView(QWidget):
         """Have no file any more."""
         self.background.drop()
         self.looking.drop()
+        self.wait.clear()
         self.file = None
         self.left.emit()
 
@@ -118,7 +127,18 @@ class ImportView(QWidget):
         is_wanted = self.form.is_scaled_by_points
         self.marks.setVisible(is_wanted)
         if is_wanted and self.file is not None and not self.marks.picture.has_picture:
+            self.wait.begin("Reading the picture")
             self.looking.run(read_view, self.file)
+
+    def _again(self) -> None:
+        self.wait.clear()
+        self._look()
+        self.read()
+
+    def _cancelled(self) -> None:
+        """What was read with other answers is no answer any more."""
+        self.report = None
+        self._show()
 
     def _looked(self, view: PictureView) -> None:
         self.marks.show_picture(view)
@@ -138,12 +158,18 @@ class ImportView(QWidget):
         elif self.form.numbers["pick"].value is None:
             self._chains = ()
         self.form.forget_problems()
-        if isinstance(error, InputError):
-            left = self.form.refuse(problems_on_screen(error))
-            self.trouble.say("\n".join(map(str, left)))
-        else:
-            self.trouble.say(on_screen(str(error)))
+        self.trouble.say(self._told(error))
         self._show()
+
+    def _told(self, error: ProfilestackError) -> str:
+        """What is wrong and belongs to no field; the fields are told theirs."""
+        kind = self.form.kind
+        if not isinstance(error, InputError):
+            assert self.file is not None, "it is the file that cannot be read"
+            return on_screen(fault_told(str(error), self.file, kind))
+        if isinstance(error, SeveralChains) and self.form.numbers["pick"].value is None:
+            return several_told(len(error.chains), kind)
+        return all_told(self.form.refuse(problems_on_screen(error)), kind)
 
     def _show(self) -> None:
         report = self.report
@@ -154,18 +180,24 @@ class ImportView(QWidget):
             number = None if picked is None else round(picked)
             self.sheet.show_chains(self._chains, number, self.document.units)
         self.sheet.setVisible(is_to_choose)
-        self.drawing.setVisible(
-            report is not None or not (is_to_choose or self.form.is_scaled_by_points)
-        )
-        self.take_it.setEnabled(report is not None)
-        self.take_it.setToolTip(
-            "Make it the wanted profile" if report is not None else "Nothing is read yet"
-        )
+        self.drawing.setVisible(report is not None)
+        self._show_ready()
         if report is None:
             self._tell("")
             return
-        lines = [summary(report, self.document.units), *map(on_screen, report.notes)]
+        lines = [
+            summary(report, self.document.units),
+            *map(note_told, map(on_screen, report.notes)),
+        ]
         self._tell("\n".join(lines))
+
+    def _show_ready(self) -> None:
+        """Whether there is something to take."""
+        is_busy = self.background.is_busy
+        is_ready = self.report is not None and not is_busy
+        why = "The file is still being read" if is_busy else "Nothing is read yet"
+        self.take_it.setEnabled(is_ready)
+        self.take_it.setToolTip("Make it the wanted profile" if is_ready else why)
 
     def _tell(self, text: str) -> None:
         self.told.setText(text)
@@ -180,7 +212,7 @@ class ImportView(QWidget):
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         for widget in (
-            self.title, self.marks, self.sheet, self.drawing, self.told, self.trouble,
+            self.title, self.wait, self.marks, self.sheet, self.drawing, self.told, self.trouble,
         ):  # fmt: skip
             box.addWidget(widget)
         row = QHBoxLayout()

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QEvent, QObject, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from profilestack.desktop.document import Document
@@ -12,13 +13,20 @@ from profilestack.desktop.fields import LengthField, PlainField
 from profilestack.desktop.labelled import Labelled, Trouble
 from profilestack.desktop.number_field import NumberField
 from profilestack.desktop.target.picture_marks import PictureMarks
+from profilestack.desktop.target.step_keys import step_of
 from profilestack.errors import InputError
 from profilestack.files.targets.picture_scale import LONGEST, SHORTEST, TwoPlaces
 from profilestack.files.targets.picture_view import PictureView
 from profilestack.geometry.path import Point
+from profilestack.session.mark_steps import MarkSteps, Said
 from profilestack.session.picture_marks import LETTERS, Marks, length_label, scale_words
 
 SIDES = ("from the left", "from the top")
+
+NO_STEP = {
+    "back": "No change of the marks is left to be taken back.",
+    "again": "No change of the marks was taken back.",
+}
 
 
 class MarksForm(QWidget):
@@ -43,11 +51,14 @@ class MarksForm(QWidget):
         )  # fmt: skip
         self.distance.setPlaceholderText("as measured, such as 100 mm")
         self.distance_row = Labelled(self.distance.accessibleName(), self.distance)
+        self.steps = MarkSteps(self._said())
         self._lay_out()
         self.picture.mark_put.connect(self._put)
-        for field in (*self.places[0], *self.places[1], self.distance):
+        self.picture.step_asked.connect(self._go)
+        for field in self._fields:
             field.committed.connect(partial(self._committed, field))
             field.cleared.connect(self._typed)
+            field.installEventFilter(self)
         self.distance.textEdited.connect(lambda _: self._show())
         document.units_changed.connect(self._show)
         self._show()
@@ -67,19 +78,19 @@ class MarksForm(QWidget):
     def forget(self) -> None:
         """No marks and no distance: another picture comes."""
         self.show_picture(None)
-        for field in (*self.places[0], *self.places[1], self.distance):
+        for field in self._fields:
             field.restore()
             field.value = None
+        self.steps = MarkSteps(self._said())
         self.refuse("")
         self._show()
 
     def scale(self) -> tuple[TwoPlaces, float] | None:
         """Both places and their distance [mm]; None where something is missing or no number."""
-        fields = (*self.places[0], *self.places[1], self.distance)
-        for field in fields:
+        for field in self._fields:
             field.commit()
         points, distance = self.marks.points, self.distance.value
-        if points is None or distance is None or any(field.trouble for field in fields):
+        if points is None or distance is None or any(field.trouble for field in self._fields):
             return None
         return points, distance
 
@@ -87,19 +98,58 @@ class MarksForm(QWidget):
         """Say what is wrong with where the marks lie; "" when nothing is."""
         self.trouble.say(text)
 
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """In the fields too a step is taken back by keys, once nothing typed is left to be."""
+        kinds = (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress)
+        if event.type() in kinds and isinstance(event, QKeyEvent):
+            step = step_of(event)
+            field = next((one for one in self._fields if one is watched), None)
+            if step is not None and field is not None and not field.isModified():
+                event.accept()
+                if event.type() == QEvent.Type.KeyPress:
+                    self._go(step)
+                return True
+        return super().eventFilter(watched, event)
+
+    @property
+    def _fields(self) -> tuple[NumberField, ...]:
+        return (*self.places[0], *self.places[1], self.distance)
+
+    def _said(self) -> Said:
+        return tuple(field.value for field in self._fields)
+
+    def _go(self, step: str) -> None:
+        """Take the last change back, or do it again."""
+        said = self.steps.take_back() if step == "back" else self.steps.do_again()
+        if said is None:
+            self._document.said.emit(NO_STEP[step])
+            return
+        before = self.marks.places
+        for field, value in zip(self._fields, said, strict=True):
+            field.restore()
+            field.value = value
+        self._tell()
+        for which, place in enumerate(self.marks.places):
+            if place is not None and place != before[which]:
+                self.picture.show_place(place)
+
     def _put(self, which: int, place: Point | None) -> None:
         marks = self.marks.put(which, place, self.picture.picture_size)
         for field, value in zip(self.places[which], marks.places[which] or (None, None),
                                 strict=True):  # fmt: skip
             field.restore()
             field.value = value
-        self._typed()
+        self._typed(f"hand {self.picture.moves}")
 
     def _committed(self, field: NumberField, number: float) -> None:
         field.value = number  # it tells of its number before it holds it
-        self._typed()
+        self._typed(field.accessibleName() if field.stepping else "")
 
-    def _typed(self) -> None:
+    def _typed(self, run: str = "") -> None:
+        self.steps.change(self._said(), run)
+        self._tell()
+
+    def _tell(self) -> None:
         self.refuse("")
         self._show()
         self.changed.emit()

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QLineF, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter
 
 from profilestack.desktop.target.mark_drawing import draw_line, draw_mark
 from profilestack.desktop.target.path_drawing import HANDLE
 from profilestack.desktop.target.picture_paper import LARGER, SMALLER, WHOLE, PicturePaper
+from profilestack.desktop.target.step_keys import step_of
 from profilestack.geometry.path import Point
 from profilestack.session.picture_marks import LETTERS, Marks
 
@@ -28,7 +29,7 @@ HINT = (
     "dragging beside the marks moves it.\n"
     "Keys: Enter puts a mark in the middle, arrows move it by a pixel (Shift: ten, Ctrl: a tenth), "
     "Page Up and Page Down choose A or B, Delete takes it away; + and - change the size, "
-    "0 shows all"
+    "0 shows all; Ctrl+Z takes the last change of the marks back, Ctrl+Shift+Z does it again"
 )
 
 
@@ -38,11 +39,17 @@ class PictureMarks(PicturePaper):
     mark_put = Signal(int, object)
     """Mark 0 (A) or 1 (B) is to be at a place [pixels]; None: nowhere."""
 
+    step_asked = Signal(str)
+    """The last change of the marks is to be taken "back", or done "again"."""
+
     def __init__(self) -> None:
         super().__init__()
         self.marks = Marks()
         self.label = ""
         self.chosen = 0
+        self.moves = 0
+        """Counts what the hand does: one drag, or one run of arrow keys, is one move."""
+        self._runs = False
         self._held: int | None = None
         self._former: Point | None = None
         self._grip = QPointF()
@@ -88,6 +95,11 @@ class PictureMarks(PicturePaper):
             free = self.marks.next_free is not None and self._is_on_picture(at)
             self.setCursor(Qt.CursorShape.CrossCursor if free else Qt.CursorShape.OpenHandCursor)
 
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """A run of arrow keys ends."""
+        self._runs = False
+        super().focusOutEvent(event)
+
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go."""
         self._held = self._panned_from = None
@@ -98,30 +110,37 @@ class PictureMarks(PicturePaper):
         if (
             event.type() == QEvent.Type.ShortcutOverride
             and isinstance(event, QKeyEvent)
-            and event.key() in (*STEPS, *PUTS, *CHOOSES, *REMOVES, *LARGER, *SMALLER, *WHOLE)
-            and not event.modifiers() & Qt.KeyboardModifier.AltModifier
+            and (step_of(event) is not None or _is_ours(event))
         ):
             event.accept()
             return True
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Put, choose, move and take away marks."""
-        key = Qt.Key(event.key())
+        """Put, choose, move and take away marks; take such a step back."""
+        key, step = Qt.Key(event.key()), step_of(event)
         place = self.marks.places[self.chosen]
-        if key == Qt.Key.Key_Escape and self._held is not None:
+        if self._held is not None and (key == Qt.Key.Key_Escape or step is not None):
             held, self._held = self._held, None
             self.mark_put.emit(held, self._former)
+        elif step is not None:
+            self._runs = False
+            self.step_asked.emit(step)
         elif key in PUTS and self.has_picture and self.marks.next_free is not None:
             self.chosen = self.marks.next_free
+            self._begin()
             self.mark_put.emit(self.chosen, self.place_at(QRectF(self.rect()).center()))
         elif key in CHOOSES:
             self._choose(1 if key == Qt.Key.Key_PageDown else 0)
         elif key in REMOVES and place is not None:
+            self._begin()
             self.mark_put.emit(self.chosen, None)
         elif key in STEPS and place is not None:
             share = 10.0 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1.0
             share *= 0.1 if event.modifiers() & Qt.KeyboardModifier.ControlModifier else 1.0
+            if not self._runs:
+                self._begin()
+            self._runs = True
             x, y = (old + share * step for old, step in zip(place, STEPS[key], strict=True))
             self.mark_put.emit(self.chosen, (x, y))
             self.show_place((x, y))
@@ -139,13 +158,18 @@ class PictureMarks(PicturePaper):
                 is_chosen = which == self.chosen and self.hasFocus()
                 draw_mark(painter, at, letter, is_chosen=is_chosen, room=QRectF(self.rect()))
 
+    def _begin(self) -> None:
+        self.moves += 1
+        self._runs = False
+
     def _hold(self, which: int, grip: QPointF) -> None:
+        self._begin()
         self._former = self.marks.places[which]
         self._held, self._grip = which, grip
         self._choose(which)
 
     def _choose(self, which: int) -> None:
-        self.chosen = which
+        self.chosen, self._runs = which, False
         self.update()
 
     def _mark_at(self, pixel: QPointF) -> int | None:
@@ -161,3 +185,8 @@ class PictureMarks(PicturePaper):
     def _is_on_picture(self, pixel: QPointF) -> bool:
         x, y = self.place_at(pixel)
         return 0.0 <= x <= self.picture_size[0] and 0.0 <= y <= self.picture_size[1]
+
+
+def _is_ours(event: QKeyEvent) -> bool:
+    keys = (*STEPS, *PUTS, *CHOOSES, *REMOVES, *LARGER, *SMALLER, *WHOLE)
+    return event.key() in keys and not event.modifiers() & Qt.KeyboardModifier.AltModifier

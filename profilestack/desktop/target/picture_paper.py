@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import (
     QColor,
     QImage,
@@ -36,6 +36,7 @@ class PicturePaper(QWidget):
         self.axis = Axis(self)
         self.picture_size = (1, 1)
         self._image: QImage | None = None
+        self._smoothed: QImage | None = None
         self._is_whole = True
         self.axis.changed.connect(self.update)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -48,7 +49,7 @@ class PicturePaper(QWidget):
 
     def show_picture(self, view: PictureView | None) -> None:
         """Show all of a picture; None shows nothing."""
-        self._image = None
+        self._image = self._smoothed = None
         if view is not None:
             rows, columns = view.tones.shape
             tones = view.tones.tobytes()
@@ -62,13 +63,16 @@ class PicturePaper(QWidget):
         """As large as all of it can be seen."""
         self._is_whole = True
         width, height = (side * self._share for side in self.picture_size)
-        scale = min(self.width() / width, self.height() / height)
+        scale = self._whole_scale()
         left = (width - self.width() / scale) / 2.0
         top = (self.height() / scale - height) / 2.0
         self.axis.set(left, top, scale)
 
     def zoom(self, factor: float, at: QPointF) -> None:
         """Larger or smaller, with what is at a point of the screen staying there."""
+        if self.axis.scale * factor <= self._whole_scale():
+            self.show_whole()  # smaller shows nothing more
+            return
         self._is_whole = False
         self.axis.zoom(factor, at.x(), at.y())
 
@@ -108,11 +112,12 @@ class PicturePaper(QWidget):
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Larger or smaller at the pointer, but only with the focus or Ctrl: a form scrolls by."""
         held = event.modifiers() & Qt.KeyboardModifier.ControlModifier
-        if not (self.has_picture and (self.hasFocus() or held)):
+        if not (self.hasFocus() or held):
             event.ignore()
             return
-        self.zoom(ZOOM ** (event.angleDelta().y() / 120.0), event.position())
-        event.accept()
+        event.accept()  # even where it cannot be smaller: the form stays where it is
+        if self.has_picture:
+            self.zoom(ZOOM ** (event.angleDelta().y() / 120.0), event.position())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Plus and minus change the size, 0 shows all of it."""
@@ -136,7 +141,7 @@ class PicturePaper(QWidget):
         if self._image is not None:
             width, height = self.picture_size
             room = QRectF(self.pixel_of((0.0, 0.0)), self.pixel_of((width, height)))
-            painter.drawImage(room, self._image)
+            painter.drawImage(room, self._shown(self._image, room.size()))
             self.paint_over(painter)
         frame = theme.ink if self.hasFocus() else theme.rule
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -146,6 +151,26 @@ class PicturePaper(QWidget):
 
     def paint_over(self, painter: QPainter) -> None:
         """Draw what lies over the picture."""
+
+    def _shown(self, image: QImage, room: QSizeF) -> QImage:
+        """The picture with no more pixels than the screen has: thin lines turn grey, none is lost.
+
+        A painter takes one pixel of several. What is smoothed is kept as long as the size stays.
+        """
+        size = (room * self.devicePixelRatioF()).toSize().expandedTo(QSize(1, 1))
+        if size.width() >= image.width():
+            return image
+        if self._smoothed is None or self._smoothed.size() != size:
+            self._smoothed = image.scaled(
+                size, Qt.AspectRatioMode.IgnoreAspectRatio,
+                Qt.TransformationMode.SmoothTransformation,
+            )  # fmt: skip
+        return self._smoothed
+
+    def _whole_scale(self) -> float:
+        """The scale at which all of the picture is seen."""
+        width, height = (side * self._share for side in self.picture_size)
+        return min(self.width() / width, self.height() / height)
 
     @property
     def _share(self) -> float:

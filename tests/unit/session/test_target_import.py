@@ -60,7 +60,7 @@ def test_problems_keep_their_field_and_lose_the_file() -> None:
         "units", "is silent", "mm", "say which: --units-of-file mm or in", file="a.dxf"
     )
     assert problems_on_screen(InputError(problem)) == (
-        replace(problem, hint="say which, below", file=""),
+        replace(problem, hint='choose mm or inches under "Its numbers are"', file=""),
     )
 
 

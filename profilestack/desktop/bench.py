@@ -115,7 +115,8 @@ class Bench(QWidget):
     def _look(self) -> None:
         """Another blank, or what leaves it, is shown whole too, unless somebody has zoomed."""
         if self.document.stack is not self.document.session.settled:
-            return  # nothing jumps while the hand still moves
+            return  # nothing jumps while the hand still moves; it tells the place itself
+        self._tell_place()
         whole = self._whole()
         if whole != self._seen:
             self._seen = whole

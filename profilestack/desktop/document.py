@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, Signal
 from profilestack.geometry.path import Path
 from profilestack.jobs.cut import CutReport
 from profilestack.planning.shop import USUAL_SHOP, Shop
+from profilestack.session.following import followed, moment_followed
 from profilestack.session.session import Session
 from profilestack.stack import Stack
 
@@ -70,6 +71,7 @@ class Document(QObject):
         super().__init__(parent)
         self.session = session
         self.units = session.stack.units
+        self._told = session.stack
         self.chosen: tuple[int, ...] = ()
         self.pointed: int | None = None
         self.cursor: tuple[float, float] | None = None
@@ -201,10 +203,11 @@ class Document(QObject):
         self.file_changed.emit()
 
     def _tell_change(self) -> None:
-        count = len(self.stack.passes)
-        self.choose(index for index in self.chosen if index < count)
-        if self.pointed is not None and self.pointed >= count:
-            self.point_at(None)
-        if self.moment is not None and self.moment > count:
-            self.look_at_moment(None)
+        before, self._told = self._told, self.stack
+        if before is not self.stack:
+            self.choose(followed(before, self.stack, self.chosen))
+            if self.pointed is not None:
+                self.point_at(next(iter(followed(before, self.stack, (self.pointed,))), None))
+            if self.moment is not None:
+                self.look_at_moment(moment_followed(before, self.stack, self.moment))
         self.changed.emit()

@@ -66,7 +66,7 @@ class StillLabel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._text, self._high = "", 0
+        self._text, self._high, self._least = "", 0, 0
         # nothing shows through, so nothing below is painted with it
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
@@ -81,13 +81,16 @@ class StillLabel(QWidget):
         """What is said."""
         return self._text
 
-    def setText(self, text: str) -> None:
-        """Say something else."""
+    def say(self, text: str, *, moving: bool = False) -> None:
+        """Say something else; while a hand is ``moving`` no room is given back, nothing jumps."""
+        if moving and text == self._text:
+            return
+        self._least = self._high if moving else 0
         if text != self._text:
             self._text = text
             self.setAccessibleName(text)
-            self._ask_for_height()
             self.update()
+        self._ask_for_height()
 
     def hasHeightForWidth(self) -> bool:
         """A narrow place has more lines."""
@@ -95,7 +98,9 @@ class StillLabel(QWidget):
 
     def heightForWidth(self, width: int) -> int:
         """The height of the lines at a width."""
-        return self._room(width).height()
+        room = QRect(0, 0, width, 1 << 16)
+        words = self.fontMetrics().boundingRect(room, _WRAPPED, self._text)
+        return max(words.height(), self._least)
 
     def sizeHint(self) -> QSize:
         """As wide as a line is read well."""
@@ -126,9 +131,6 @@ class StillLabel(QWidget):
             painter.fillRect(self.rect(), self.palette().window())
             painter.setPen(self.palette().windowText().color())
             painter.drawText(self.rect(), _WRAPPED, self._text)
-
-    def _room(self, width: int) -> QRect:
-        return self.fontMetrics().boundingRect(QRect(0, 0, width, 1 << 16), _WRAPPED, self._text)
 
     def _ask_for_height(self) -> None:
         high = self.heightForWidth(self.width())

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import shapely
 
 from profilestack.geometry.path import Point
@@ -13,5 +15,9 @@ CHORD = 0.1
 
 def is_blank_in_sight(blank: Blank, low: Point, high: Point) -> bool:
     """Whether any part of the blank's section lies in the box from ``low`` to ``high`` [mm]."""
-    section = shapely.Polygon(blank.outline().flatten(CHORD))
-    return bool(section.intersects(shapely.box(*low, *high)))
+    return bool(_section(blank).intersects(shapely.box(*low, *high)))
+
+
+@lru_cache(maxsize=32)
+def _section(blank: Blank) -> shapely.Polygon:
+    return shapely.Polygon(blank.outline().flatten(CHORD))

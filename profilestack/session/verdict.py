@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from profilestack.cutting.cautions.fit import TELLING
 from profilestack.cutting.comparison import Comparison
+from profilestack.geometry.path import Point
 from profilestack.jobs.cut import CutReport
 from profilestack.planning.minutes import Minutes
 from profilestack.planning.shop import USUAL_SHOP, USUAL_SHOPS, Shop
@@ -64,6 +66,7 @@ def figures_of(
     bits = len({single.bit.id for single in cut.passes})
     off = len(report.stack.passes) - len(cut.passes)
     pieces = report.stack.run.pieces
+    many = f"{pieces} pieces" if pieces > 1 else ""
     if not cut.passes:  # what is not cut would all be sanded away
         minutes = None
     return (
@@ -74,10 +77,19 @@ def figures_of(
         Figure(
             "minutes",
             "–" if minutes is None else f"≈ {minutes.total:.0f} min",
-            f"{pieces} pieces" if pieces > 1 else "",
+            _mostly(minutes) or many,
             about="" if minutes is None else minutes_about(minutes, shop),
         ),
     )  # fmt: skip
+
+
+def unreached_place(report: CutReport) -> Point | None:
+    """The place of the profile [mm] that is farthest from the cut, where ridges tell less."""
+    comparison = report.comparison
+    if comparison is None or not report.cut.passes:
+        return None
+    far = comparison.unreached_max
+    return comparison.unreached_at if far > comparison.leftover.max + TELLING else None
 
 
 def minutes_about(minutes: Minutes, shop: Shop = USUAL_SHOP) -> str:
@@ -94,6 +106,11 @@ def minutes_about(minutes: Minutes, shop: Shop = USUAL_SHOP) -> str:
         f"(rough out {shop.rough_feed / 1000:g}), sanding {shop.sanding:g} min a metre and "
         f"{shop.sanding_area:g} min for each mm² that stands."
     )
+
+
+def _mostly(minutes: Minutes | None) -> str:
+    """What more than half of the minutes go into, where that is what a better cut would save."""
+    return "mostly sanding" if minutes is not None and 2.0 * minutes.sanding > minutes.total else ""
 
 
 def _assumed(shop: Shop) -> str:

@@ -18,6 +18,10 @@ ON_EDGE = 1e-6
 """A place of the section's outline lies so near to the edge of the stroke that made it [mm]."""
 
 
+BESIDE = 1.0
+"""A place so far from the blank [mm] is beside it: a hand does not point more finely."""
+
+
 @dataclass(frozen=True, slots=True)
 class Surface:
     """The nearest place of the cut surface: ``at`` [mm], ``number`` of the pass that made it.
@@ -82,9 +86,17 @@ def deviation_near(comparison: Comparison, place: Point) -> tuple[float, Point]:
     return float(comparison.deviation[nearest]), (float(x), float(z))
 
 
+def is_beside(cut: Cut, place: Point) -> bool:
+    """Whether a place lies left, right or under the blank, where it means no surface."""
+    left, bottom, right, _ = cut.sections[0].bounds
+    return not left - BESIDE <= place[0] <= right + BESIDE or place[1] < bottom - BESIDE
+
+
 def words_at(report: CutReport, place: Point, units: str) -> str:
     """One line on a place: x, z, how far the surface there is proud or gouged, and who made it."""
     parts = [f"x {length_text(place[0], units)}   z {length_text(place[1], units)}"]
+    if is_beside(report.cut, place):
+        return "  ·  ".join((*parts, "beside the blank"))
     if report.comparison is not None:
         value, _ = deviation_near(report.comparison, place)
         parts.append(deviation_words(value, units))

@@ -156,7 +156,15 @@ def test_columns_give_way_in_their_order(room: int, widths: dict[Column, int]) -
 
 
 @pytest.mark.parametrize(
-    ("room", "lines"), [(540, [5]), (539, [2, 3]), (316, [2, 3]), (315, [2, 2, 1]), (90, [1] * 5)]
+    ("room", "lines"),
+    [(540, [5]), (539, [2, 3]), (316, [2, 3]), (315, [2, 2, 1]), (90, [1] * 5)],
 )
 def test_figures_of_one_sort_stay_in_one_line(room: int, lines: list[int]) -> None:
     assert lines_of([100, 108, 100, 100, 100], room) == lines
+
+
+@pytest.mark.parametrize(("room", "lines"), [(230, [1, 1, 3]), (140, [1, 1, 2, 1])])
+def test_small_figures_stay_side_by_side_where_the_large_ones_cannot(
+    room: int, lines: list[int]
+) -> None:
+    assert lines_of([140, 130, 40, 50, 80], room) == lines

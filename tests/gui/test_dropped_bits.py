@@ -209,3 +209,19 @@ def test_passes_of_another_window_still_fall_where_they_are_dropped(
     expected = with_passes_added(board(*FOUR), [Pass("flat", 71.0, 3.0)], 2)
     assert panel.document.stack.passes == expected.passes
     assert panel.document.session.undo_label == "Paste a pass"
+
+
+def test_what_was_chosen_and_looked_at_follows_its_pass(panel: StackPanel) -> None:
+    document = panel.document
+    document.choose((2,))
+    document.look_at_moment(3)
+    drop(panel, "nose", place(panel, 1, True))
+    assert document.chosen == (2,), "the new one is chosen"
+    assert document.moment == 4, "the pass that was cut last is cut still"
+    document.choose((3,))
+    document.undo()
+    assert (document.chosen, document.moment) == ((2,), 3)
+    document.redo()
+    document.choose((2,))
+    document.undo()
+    assert document.chosen == (), "keys must not delete another pass than the one that was chosen"

@@ -205,3 +205,20 @@ def test_a_pass_of_a_turned_setup_moves_along_its_own_axes(
     moved = 30.0 / bench.axis.scale
     wanted = (20.0 + expected[0] * moved, 10.0 + expected[1] * moved)
     assert numbers(bench) == pytest.approx(wanted, abs=HALF_STEP)
+
+
+def test_the_words_of_the_place_are_those_of_what_is_shown(bench: Bench, hand: HandOver) -> None:
+    """Whatever ends the move: the words do not speak of a cut that is no more."""
+    told: list[str] = []
+    bench.place_told.connect(told.append)
+    begin = hand.over(20.3, 35.0)
+    hand.press(begin)
+    hand.move(begin + QPointF(0.0, 60.0), ALT)
+    during = told[-1]
+    bench.section.hands.give_up()
+    assert told[-1] == bench.place_words != during
+    hand.release()
+    hand.drag(begin, begin + QPointF(0.0, 60.0), ALT)
+    cut = told[-1]
+    bench.document.undo()
+    assert told[-1] == bench.place_words != cut

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from profilestack.desktop.document import Document
 from profilestack.desktop.fields import LengthField
-from profilestack.desktop.stack_panel.cells import Column
+from profilestack.desktop.stack_panel.cells import Column, changed_columns
 from profilestack.desktop.stack_panel.panel import StackPanel
+from profilestack.session.pass_rows import pass_rows
 from tests.gui.stack_panel_hands import Key, crown, opened_editor, shown
 
 
@@ -118,3 +121,15 @@ def test_a_note_is_written(qtbot: QtBot, panel: StackPanel, document: Document) 
     qtbot.keyClick(editor, Key.Key_Return)
     qtbot.waitUntil(lambda: document.stack.passes[4].note == "the hollow")
     assert document.session.undo_label == "Change the note of pass 5"
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_what_looks_the_same_is_not_painted_again(document: Document, units: str) -> None:
+    """And what looks different is: the least bar stands for anything that is more than nothing."""
+    rows = pass_rows(document.stack, document.session.bits, document.report)
+    row = replace(rows[0], area=0.0, volume=0.0, share=0.0)
+    crumb = replace(row, area=1e-6, volume=1e-3, share=1e-5)
+    assert changed_columns(row, crumb, units) == (Column.REMOVES,)
+    assert changed_columns(crumb, replace(crumb, area=2e-6, share=2e-5), units) == ()
+    assert changed_columns(crumb, replace(crumb, area=1.0), units) == (Column.REMOVES,)
+    assert changed_columns(crumb, replace(crumb, share=0.1), units) == (Column.REMOVES,)

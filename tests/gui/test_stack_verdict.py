@@ -131,3 +131,31 @@ def test_a_caution_chooses_its_pass_and_the_gravest_is_first(
     qtbot.mouseMove(rows.viewport(), place + QPoint(3, 0))
     qtbot.mouseMove(rows.viewport(), place)
     qtbot.waitUntil(lambda: document.pointed == 5)
+
+
+def test_nothing_jumps_back_while_a_hand_moves(
+    qtbot: QtBot, panel: StackPanel, document: Document
+) -> None:
+    """Room that words asked for is kept until the hand rests."""
+    words, overcut = panel.verdict.words, panel.verdict.figures.boxes[1]
+    panel.resize(320, 760)
+    qtbot.waitUntil(lambda: words.width() < 320)
+    low = words.heightForWidth(words.width())
+    document.preview(pass_edits.with_depth(document.stack, [4], 20.0)[0])
+    high, wide = words.heightForWidth(words.width()), overcut.sizeHint().width()
+    assert high > low
+    document.preview(pass_edits.with_depth(document.stack, [4], 10.269)[0])
+    assert words.text() == "It fits."
+    assert words.heightForWidth(words.width()) == high
+    assert overcut.sizeHint().width() == wide
+    document.abandon()
+    assert words.heightForWidth(words.width()) == low
+    assert overcut.sizeHint().width() < wide
+
+
+def test_a_table_with_passes_is_not_called_empty(panel: StackPanel, document: Document) -> None:
+    assert panel.table.accessibleDescription() == ""
+    document.edit(replace(document.stack, passes=()), "Delete all")
+    assert panel.table.accessibleDescription().startswith("No passes yet.")
+    document.undo()
+    assert panel.table.accessibleDescription() == ""

@@ -38,16 +38,16 @@ def boxed(qtbot: QtBot, *parts: QWidget) -> QWidget:
 
 def test_a_label_asks_for_room_only_where_it_needs_other_lines(qtbot: QtBot) -> None:
     label = StillLabel()
-    label.setText("It does not fit: overcut 0.10 mm, 0.05 allowed.")
+    label.say("It does not fit: overcut 0.10 mm, 0.05 allowed.")
     box = boxed(qtbot, label)
     qtbot.wait(1)
     asked = LayoutRequests(box)
     for hundredths in range(10, 60):
-        label.setText(f"It does not fit: overcut 0.{hundredths} mm, 0.05 allowed.")
+        label.say(f"It does not fit: overcut 0.{hundredths} mm, 0.05 allowed.")
         QGuiApplication.processEvents()
     assert asked.count == 0
     one_line = label.height()
-    label.setText("It does not fit: overcut 0.60 mm, 0.05 allowed. " * 6)
+    label.say("It does not fit: overcut 0.60 mm, 0.05 allowed. " * 6)
     qtbot.waitUntil(lambda: label.height() > 2 * one_line)
     assert asked.count > 0
     assert label.height() == label.heightForWidth(label.width())
@@ -56,7 +56,7 @@ def test_a_label_asks_for_room_only_where_it_needs_other_lines(qtbot: QtBot) -> 
 def test_a_label_is_copied_and_read_out(qtbot: QtBot) -> None:
     label = StillLabel()
     box = boxed(qtbot, label)
-    label.setText("It fits.")
+    label.say("It fits.")
     (copy,) = label.actions()
     copy.trigger()
     assert QGuiApplication.clipboard().text() == "It fits."

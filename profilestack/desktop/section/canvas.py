@@ -166,10 +166,9 @@ class Canvas(QWidget):
             sight = (room.left(), room.top(), room.right(), room.bottom())
             self.balloons = balloons_of(self._wood.axes(), self.axis, self.font(), lit, sight)
             paint_balloons(painter, self.balloons, document, theme, ratio)
-            comparison = document.report.comparison
-            if comparison is not None and document.moment is None:
-                units, balloons = document.units, self.balloons
-                paint_ridges(painter, comparison, self.axis, units, theme, balloons, room)
+            if document.moment is None:
+                report, units, balloons = document.report, document.units, self.balloons
+                paint_ridges(painter, report, self.axis, units, theme, balloons, room)
         else:
             self._paint_trouble(painter)
         paint_out_of_sight(painter, self, self.axis, document.stack.blank, room)

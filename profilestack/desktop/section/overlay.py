@@ -67,7 +67,7 @@ def paint_numbers(
     # over the pointer, where the bit itself is: the wood under it stays in sight
     box = QRectF(at.x() + FAR, at.y() - FAR - high, wide, high)
     if box.right() > room.right() - 4.0:
-        box.moveRight(at.x() - FAR)
+        box.moveRight(max(at.x() - FAR, room.left() + 4.0 + wide))
     if box.top() < room.top() + 4.0:
         box.moveTop(at.y() + FAR)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)

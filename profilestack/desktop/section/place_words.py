@@ -8,7 +8,7 @@ from profilestack.desktop.bench import Bench
 from profilestack.desktop.still import StillWords
 
 USUAL = "x 000.00 mm   z 00.00 mm  ·  leftover +0.00 mm (proud)  ·  cut by pass 10, core-box-2in"
-HELD = "→ touches the wanted profile at this place"
+HELD = "→ flush with the right edge, as deep as pass 10"
 """Lines of usual length: so wide the words always are, and nothing at the foot jumps."""
 
 

@@ -123,7 +123,8 @@ def _but_places(single: Pass) -> Pass:
 def _removes(row: PassRow, units: str) -> tuple[str, str, int]:
     """What is seen of it: its words, and how long the bar is."""
     words = area_number(row.area, units), volume_text(row.volume, units)
-    return (*words, round(256.0 * row.share))
+    # the least bar is painted for whatever is more than nothing
+    return (*words, max(1, round(256.0 * row.share)) if row.share > 0.0 else 0)
 
 
 def cell(row: PassRow, column: Column, role: int, stack: Stack, units: str) -> object:

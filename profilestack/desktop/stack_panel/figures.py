@@ -67,16 +67,18 @@ class FigureBox(QWidget):
         """The sign before the number."""
         return {None: "", True: GOOD, False: BAD}[self.figure.holds]
 
-    def show_figure(self, figure: Figure) -> None:
-        """Show another number."""
+    def show_figure(self, figure: Figure, *, moving: bool = False) -> None:
+        """Show another number; while a hand is ``moving`` no room is given back."""
         if figure == self.figure:
+            if not moving:
+                self._measure()
             return
         self.figure = figure
         self.setToolTip(figure.about)
         measure = f", {figure.beside}" if figure.beside else ""
         held = {None: "", True: ", holds", False: ", broken"}[figure.holds]
         self.setAccessibleName(f"{figure.name}: {figure.text}{measure}{held}")
-        self._measure()
+        self._measure(self._size.width() if moving else 0)
         self.update()
 
     def sizeHint(self) -> QSize:
@@ -117,15 +119,15 @@ class FigureBox(QWidget):
         self._large.setFeature(QFont.Tag("tnum"), 1)
         self._measure()
 
-    def _measure(self) -> None:
-        """Ask for other room where other words need it."""
+    def _measure(self, least: int = 0) -> None:
+        """Ask for other room where other words need it, and for no less than ``least``."""
         small, large = self.fontMetrics(), QFontMetrics(self._large)
         wide = max(
             small.horizontalAdvance(self.figure.name),
             self._sign_room() + large.horizontalAdvance(self.figure.text),
             small.horizontalAdvance(self.figure.beside),
         )
-        size = QSize(wide + 1, 2 * small.height() + large.height())
+        size = QSize(max(wide + 1, least), 2 * small.height() + large.height())
         if size != self._size:
             self._size = size
             self.updateGeometry()
@@ -141,10 +143,10 @@ class FigureRow(QWidget):
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
 
-    def show_figures(self, figures: tuple[Figure, ...]) -> None:
-        """Show other numbers."""
+    def show_figures(self, figures: tuple[Figure, ...], *, moving: bool = False) -> None:
+        """Show other numbers; while a hand is ``moving`` no column jumps back."""
         for box, figure in zip(self.boxes, figures, strict=True):
-            box.show_figure(figure)
+            box.show_figure(figure, moving=moving)
 
     def event(self, event: QEvent) -> bool:
         """A box wants another size: lay all out anew."""
@@ -199,8 +201,12 @@ class FigureRow(QWidget):
 
 
 def lines_of(widths: list[int], room: int) -> list[int]:
-    """How many boxes stand in each line: all in one, else two (of one sort) and the rest below."""
-    for lines in ([len(widths)], [2, len(widths) - 2], [2, 2, len(widths) - 4]):
+    """How many boxes stand in each line: all in one, else two (of one sort) and the rest below.
+
+    In a narrow place the two stand below each other, the others still side by side.
+    """
+    rest = len(widths) - 2
+    for lines in ([2 + rest], [2, rest], [2, 2, rest - 2], [1, 1, rest], [1, 1, 2, rest - 2]):
         starts = [sum(lines[:k]) for k in range(len(lines))]
         parts = [widths[start : start + many] for start, many in zip(starts, lines, strict=True)]
         if all(sum(part) + GAP * (len(part) - 1) <= room for part in parts):

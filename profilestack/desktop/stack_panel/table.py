@@ -66,6 +66,8 @@ class PassTable(QTableView):
         document.chosen_changed.connect(self._mirror_chosen)
         document.pointed_changed.connect(self._mirror_pointed)
         self.passes.rowsInserted.connect(self._mirror_chosen)
+        for signal in (self.passes.rowsInserted, self.passes.rowsRemoved):
+            signal.connect(self._describe)
         self._mirror_chosen()
 
     def fit_columns(self) -> None:
@@ -168,9 +170,13 @@ class PassTable(QTableView):
         self.drop_line.paint(painter)
         painter.end()
 
+    def _describe(self) -> None:
+        """Said besides the name: what to do with an empty table."""
+        self.setAccessibleDescription("" if self.passes.rowCount() else EMPTY)
+
     def _set_up(self) -> None:
         self.setAccessibleName("Passes in cutting order")
-        self.setAccessibleDescription(EMPTY)
+        self._describe()
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         trigger = QAbstractItemView.EditTrigger

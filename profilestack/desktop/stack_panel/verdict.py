@@ -50,10 +50,11 @@ class VerdictBox(QWidget):
         self._show()
 
     def _show(self) -> None:
-        report, units = self.document.report, self.document.units
+        session, units = self.document.session, self.document.units
+        report, moving = session.report, session.stack is not session.settled
         self.figures.setVisible(report is not None)
         if report is None:
-            problems = [problem_text(problem) for problem in self.document.session.trouble]
+            problems = [problem_text(problem) for problem in session.trouble]
             self._say("It cannot be cut.\n" + "\n".join(problems), BAD)
             return
         verdict = verdict_of(report, units)
@@ -62,12 +63,13 @@ class VerdictBox(QWidget):
             many = "cautions say" if verdict.stops > 1 else "caution says"
             words += f" Do not cut it yet: {verdict.stops} {many} stop."
         sign = {None: "", True: GOOD, False: BAD}[verdict.fits]
-        self._say(words, "stop" if verdict.stops else sign)
-        self.figures.show_figures(figures_of(report, units, self._minutes, self.document.shop))
+        self._say(words, "stop" if verdict.stops else sign, moving=moving)
+        figures = figures_of(report, units, self._minutes, self.document.shop)
+        self.figures.show_figures(figures, moving=moving)
 
-    def _say(self, words: str, sign: str) -> None:
-        if words != self.words.text():
-            self.words.setText(words)
+    def _say(self, words: str, sign: str, *, moving: bool = False) -> None:
+        self.words.say(words, moving=moving)
+        if words != self.accessibleDescription():
             self.setAccessibleDescription(words)
         self.sign.show_sign(sign)
 

@@ -159,14 +159,17 @@ class LeftoverStrip(Strip):
         text_of, written = FineText(units), painter.font().toString()
         free_from = edge = self.edge
         painter.setPen(pen(theme.leftover, 1.5))
-        for ridge in sorted(comparison.ridges, key=lambda ridge: ridge.at[0]):
-            if ridge.height < LOWEST_RIDGE:
-                continue
-            x, y = self.axis.pixel_of_x(ridge.at[0]), level(ridge.height)
-            if not edge <= x <= room.width():
-                continue
+        seen = [
+            (self.axis.pixel_of_x(ridge.at[0]), level(ridge.height), ridge)
+            for ridge in sorted(comparison.ridges, key=lambda ridge: ridge.at[0])
+            if ridge.height >= LOWEST_RIDGE
+        ]
+        seen = [(x, y, ridge) for x, y, ridge in seen if edge <= x <= room.width()]
+        for x, y, _ in seen:
             painter.drawLine(QPointF(x, level(0.0)), QPointF(x, y))
             draw_ring(painter, theme, QPointF(x, y))
+        # the heights over all stems: no line runs through a number
+        for x, y, ridge in seen:
             beyond = "↑ " if ridge.height > level.high else ""
             text = f"{beyond}{text_of(ridge.height)} {units}"
             picture = label(text, theme.leftover, theme.paper, written, ratio, False)

@@ -21,7 +21,7 @@ from profilestack.session.pass_rows import (
     standing_words,
     volume_text,
 )
-from profilestack.session.verdict import figures_of, verdict_of
+from profilestack.session.verdict import figures_of, unreached_place, verdict_of
 from profilestack.stack import Pass, Stack, StraightRun, Tolerance
 from tests.shop import board, lines, stack_of, straight
 
@@ -168,3 +168,28 @@ def test_a_problem_names_its_place_in_plain_words() -> None:
         "Pass 3, bit: no bit is called 'x'; expected the id of a bit (did you mean 'y'?)"
     )
     assert problem_text(Problem("", "lost its footing")) == "lost its footing"
+
+
+def test_what_is_not_reached_has_a_place_where_ridges_tell_less() -> None:
+    shallow = lines((0, 30), (20, 30), (20, 29.5), (32, 29.5), (32, 30), (60, 30))
+    narrow, bits = stack_of((straight(4.0), 26.0, 0.5), target=shallow)
+    report = cut_and_judge(narrow, bits)
+    comparison = report.comparison
+    assert comparison is not None
+    # the corners of the groove are 4 from the cut, under half a millimetre of stock
+    assert comparison.unreached_max == pytest.approx(4.0)
+    assert comparison.leftover.max == pytest.approx(0.5)
+    assert unreached_place(report) == comparison.unreached_at
+    (leftover,) = [each for each in report.cautions if each.code == "leftover"]
+    assert "is 4 mm away from the nearest cut" in leftover.say("mm")
+    assert unreached_place(grooved(26.0, 4.0)) is None, "a level floor: the ridge tells all"
+    uncut = cut_and_judge(replace(narrow, passes=()), bits)
+    assert unreached_place(uncut) is None, "nothing is near where nothing is cut"
+
+
+def test_minutes_that_are_mostly_sanding_say_so() -> None:
+    for depth, word in ((5.0, ""), (1.0, "mostly sanding")):
+        report = grooved(26.0, depth)
+        minutes = minutes_of(report.cut, report.comparison)
+        assert (2.0 * minutes.sanding > minutes.total) == bool(word)
+        assert figures_of(report, "mm", minutes)[4].beside == word

@@ -101,3 +101,12 @@ def test_quick_numbers_say_what_the_slow_ones_do(units: str) -> None:
     for k in range(200):
         value = 0.0137 * k
         assert text_of(value) == fine_text(value, units)
+
+
+@pytest.mark.parametrize("place", [(-2.0, 20.0), (62.0, 20.0), (30.0, -2.0)])
+def test_beside_the_blank_there_is_no_surface(
+    report: CutReport, place: tuple[float, float]
+) -> None:
+    words = words_at(report, place, "mm")
+    assert words.endswith("  ·  beside the blank")
+    assert "pass" not in words

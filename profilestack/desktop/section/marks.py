@@ -84,7 +84,7 @@ def paint_ridges(
         picture = label(text, theme.leftover, theme.paper, written, ratio, True)
         size = picture.deviceIndependentSize()
         peak = QPointF(x, y)
-        if free := _free_place((x0, y0), (x, y), (size.width(), size.height()), sides, taken):
+        if free := free_place((x0, y0), (x, y), (size.width(), size.height()), sides, taken):
             end, box = free
             taken.append(box)
             painter.drawLine(peak, QPointF(*end))
@@ -92,7 +92,7 @@ def paint_ridges(
         draw_ring(painter, theme, peak)
 
 
-def _free_place(
+def free_place(
     foot: Spot, crest: Spot, size: Spot, sides: Spot, taken: list[Box]
 ) -> tuple[Spot, Box] | None:
     """Where a ridge's leader ends and its height can be written clear of what is ``taken``.

@@ -54,7 +54,8 @@ class Canvas(QWidget):
         self._wood = Wood(document, axis)
         self._rulers: tuple[QPixmap, QPixmap] | None = None
         self._rulers_size = QSize()
-        self._picture: QPixmap | None = None
+        self._picture = QPixmap()
+        self._is_stale = True
         for signal in (
             document.changed, document.chosen_changed, document.pointed_changed,
             document.moment_changed, document.findings_changed,
@@ -89,7 +90,7 @@ class Canvas(QWidget):
 
     def repaint_section(self) -> None:
         """Something in the section changed."""
-        self._picture = None
+        self._is_stale = True
         self.update()
 
     def repaint_all(self) -> None:
@@ -124,8 +125,9 @@ class Canvas(QWidget):
         theme = theme_now()
         ratio = self.devicePixelRatioF()
         size = self.size() * ratio
-        if self._picture is None or self._picture.size() != size:
-            self._picture = self._painted_section(size, ratio)
+        if self._is_stale or self._picture.size() != size:
+            self._paint_section(size, ratio)
+            self._is_stale = False
         if self._rulers is None or self._rulers_size != size:
             self._rulers, self._rulers_size = self._painted_rulers(size, ratio), size
         painter = QPainter(self)
@@ -149,12 +151,14 @@ class Canvas(QWidget):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
 
-    def _painted_section(self, size: QSize, ratio: float) -> QPixmap:
+    def _paint_section(self, size: QSize, ratio: float) -> None:
+        """Paint the picture anew; on the same sheet where its size allows: new ones cost time."""
         theme, document = theme_now(), self.document
-        picture = QPixmap(size)
-        picture.setDevicePixelRatio(ratio)
-        picture.fill(QColor(theme.paper))
-        painter = QPainter(picture)
+        if self._picture.size() != size:
+            self._picture = QPixmap(size)
+        self._picture.setDevicePixelRatio(ratio)
+        self._picture.fill(QColor(theme.paper))
+        painter = QPainter(self._picture)
         painter.setFont(self.font())
         self._wood.paint(painter, theme, ratio)
         self.balloons = []
@@ -173,7 +177,6 @@ class Canvas(QWidget):
             self._paint_trouble(painter)
         paint_out_of_sight(painter, self, self.axis, document.stack.blank, room)
         painter.end()
-        return picture
 
     def _paint_trouble(self, painter: QPainter) -> None:
         """Why nothing is cut; the blank and the wanted profile are seen all the same."""

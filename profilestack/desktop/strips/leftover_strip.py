@@ -14,6 +14,7 @@ from profilestack.desktop.document import Document
 from profilestack.desktop.section.inks import hatch, mixed, pen
 from profilestack.desktop.section.labels import draw_ring, label
 from profilestack.desktop.section.shapes import polygon_of, thinned
+from profilestack.desktop.strips.hatched import Hatched
 from profilestack.desktop.strips.spread_band import paint_spread
 from profilestack.desktop.strips.strip import Strip
 from profilestack.desktop.theme import Theme
@@ -43,6 +44,7 @@ class LeftoverStrip(Strip):
 
     def __init__(self, document: Document, axis: Axis, parent: QWidget | None = None) -> None:
         super().__init__(document, axis, parent)
+        self._hatched = Hatched()
         self.spread: Spread | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Leftover")
@@ -129,23 +131,28 @@ class LeftoverStrip(Strip):
         self, painter: QPainter, theme: Theme, comparison: Comparison, level: _Levels
     ) -> None:
         x = (comparison.samples[:, 0] - self.axis.left) * self.axis.scale
-        ratio = self.devicePixelRatioF()
+        zero, ratio = level(0.0), self.devicePixelRatioF()
         # a profile that turns back in x lays lobes over each other
         turns = float(np.diff(x).min()) < -1e-6 and float(np.diff(x).max()) > 1e-6
-        rule = Qt.FillRule.WindingFill if turns else Qt.FillRule.OddEvenFill
+        is_plain = not turns and self.spread is None
+        if is_plain and self.ground is not None:
+            self._hatched.paint(
+                painter, theme, self.ground, x, level.of(comparison.deviation), zero
+            )
         for values, color, crossed in (
             (np.maximum(comparison.deviation, 0.0), theme.leftover, False),
             (np.minimum(comparison.deviation, 0.0), theme.overcut, True),
         ):
             if not values.any():
                 continue
-            lobes = _lobes(x, level.of(values), level(0.0))
+            lobes = _lobes(x, level.of(values), zero)
+            if not is_plain:
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+                painter.setPen(Qt.PenStyle.NoPen)
+                painter.setBrush(hatch(color, ratio, crossed=crossed))
+                for lobe in lobes:
+                    painter.drawPolygon(lobe, Qt.FillRule.WindingFill)
             # filled to whole pixels, which is quick; the curve over it is smooth
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(hatch(color, ratio, crossed=crossed))
-            for lobe in lobes:
-                painter.drawPolygon(lobe, rule)
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(pen(color, 0.0))

@@ -60,7 +60,7 @@ class LightStrip(Strip):
 
     def repaint_all(self) -> None:
         """Something in it changed; never the words and the lamp at the left."""
-        self._picture = None
+        self._is_stale = True
         self.update_drawing()
 
     def place_under(self, pixel: QPointF) -> tuple[float, float] | None:

@@ -31,7 +31,8 @@ class Strip(QWidget):
     def __init__(self, document: Document, axis: Axis, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.document, self.axis = document, axis
-        self._picture: QPixmap | None = None
+        self._picture = QPixmap()
+        self._is_stale = True
         self._ground: tuple[tuple[object, ...], QPixmap] | None = None
         self._panned: QPointF | None = None
         # nothing shows through, so nothing below is painted with it
@@ -57,12 +58,17 @@ class Strip(QWidget):
 
     def repaint_all(self) -> None:
         """Something in it changed."""
-        self._picture = None
+        self._is_stale = True
         self.update()
 
     def update_drawing(self) -> None:
         """Paint again only what lies on the section's axis: not what stands at the left of it."""
         self.update(round(self.edge), 0, self.width(), self.height())
+
+    @property
+    def ground(self) -> QPixmap | None:
+        """What does not change in a drag, as it was painted last."""
+        return None if self._ground is None else self._ground[1]
 
     def ground_asked(self) -> tuple[object, ...]:
         """What the ground shows besides theme, type and size; it is kept while that is equal."""
@@ -96,14 +102,17 @@ class Strip(QWidget):
         theme, ratio = theme_now(), self.devicePixelRatioF()
         size = self.size() * ratio
         room = QRectF(self.rect())
-        if self._picture is None or self._picture.size() != size:
-            picture = QPixmap(self._ground_now(theme, size, ratio))
-            painter = QPainter(picture)
+        if self._is_stale or self._picture.size() != size:
+            if self._picture.size() != size:
+                self._picture = QPixmap(size)
+            self._picture.setDevicePixelRatio(ratio)
+            painter = QPainter(self._picture)
+            painter.drawPixmap(0, 0, self._ground_now(theme, size, ratio))
             painter.setFont(small(self.font()))
             painter.setClipRect(room.adjusted(self.edge + 1.0, 0.0, 0.0, 0.0))
             self.paint_strip(painter, theme, room)
             painter.end()
-            self._picture = picture
+            self._is_stale = False
         painter = QPainter(self)
         painter.drawPixmap(0, 0, self._picture)
         painter.setClipRect(QRectF(self.edge, 0.0, room.width(), room.height()))

@@ -33,7 +33,7 @@ GAP = 4.0
 
 LEADERS = (
     (12.0, 0.0), (40.0, 0.0), (68.0, 0.0), (12.0, 0.9), (12.0, -0.9), (40.0, 0.9), (40.0, -0.9),
-    (96.0, 0.0), (68.0, 0.6), (68.0, -0.6), (68.0, 1.2), (68.0, -1.2),
+    (96.0, 0.0), (68.0, 0.6), (68.0, -0.6),
 )  # fmt: skip
 """The height of a ridge is written so far from it [px], off its normal by so much [rad]: where the
 first of these places is free."""

@@ -32,6 +32,7 @@ def section(edits: int = 10_000) -> str:
         "A pass is dragged over the section in a window of 1280 x 800, without a screen. A frame",
         "is the move's own work (snaps, contacts), the stack cut, compared and cautioned anew, and",
         "all that shows it painted: by the section and its strips alone, or by the whole window.",
+        "The light strip's light follows at a pace of its own, at most 30 times a second.",
         "In a window that just opened, what the bits are good for is worked out at the same time.",
         f"Of {ROUNDS} rounds, by the clock: the quietest median, and the middle one.",
         "",

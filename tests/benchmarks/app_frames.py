@@ -3,9 +3,10 @@
 A pass is dragged over the section by mouse moves in a window of 1280 x 800. Each frame is the
 move's own work (snaps, contacts), the stack cut, compared and cautioned anew, and everything that
 shows it painted: by the bench alone (its three views), and by the whole window with the table of
-passes, the numbers and the cautions. "opening" is the whole window dragged in at once after it
-came up, while what the bits are good for is still worked out in the background. Run from the
-project's root:
+passes, the numbers and the cautions. The light strip shows its line in every frame; its light
+follows the hand at a pace of its own, at most 30 times a second. "opening" is the whole window
+dragged in at once after it came up, while what the bits are good for is still worked out in the
+background. Run from the project's root:
 
     python -m tests.benchmarks.app_frames
 """

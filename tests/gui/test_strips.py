@@ -15,7 +15,7 @@ from profilestack.desktop.bench import Bench
 from profilestack.desktop.section.place_words import PlaceWords
 from profilestack.desktop.theme import DARK, LIGHT, Theme, palette_of, theme_now
 from profilestack.geometry.path import Path
-from profilestack.stack import Pass
+from profilestack.stack import Pass, Stack
 from tests.gui.benches import FLAT, WIDTH, HandOver, bench_on, board
 
 UNCUT = replace(board(), passes=())
@@ -196,3 +196,29 @@ def test_a_moment_shows_the_blank_as_it_was_then(qtbot: QtBot) -> None:
     assert pixels(bench.section)[at].tolist() == whole
     bench.document.look_at_moment(None)
     assert pixels(bench.section)[at].tolist() != whole
+
+
+def test_under_a_moving_hand_the_light_follows_at_its_own_pace(qtbot: QtBot, bench: Bench) -> None:
+    """And it is never left behind: not when the hand rests, not when it lets go."""
+    document, light = bench.document, bench.light
+    groove = Pass(next(iter(document.stack.bits)).id, 30.0, 1.0)
+    document.edit(replace(document.stack, passes=(groove,)), "Place")
+    before = document.session.settled
+    seen = [pixels(light)]
+
+    def deeper(by: float) -> Stack:
+        first, *others = before.passes
+        return replace(before, passes=(replace(first, depth=first.depth + by), *others))
+
+    document.preview(deeper(1.0))
+    seen.append(pixels(light))
+    assert (seen[0] != seen[1]).any(), "the first one is shown at once"
+    document.preview(deeper(2.0))
+    assert (pixels(light) == seen[1]).all(), "the next one waits"
+    qtbot.waitUntil(lambda: bool((pixels(light) != seen[1]).any()), timeout=2000)
+    document.preview(deeper(2.5))
+    document.abandon()
+    assert (pixels(light) == seen[0]).all(), "let go: all is as it was, at once"
+    document.preview(deeper(1.0))
+    document.edit(deeper(1.0), "Cut deeper")
+    assert (pixels(light) == seen[1]).all()

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter
 from PySide6.QtWidgets import QSlider, QWidget
 from shapely.geometry.base import BaseGeometry
@@ -20,6 +20,9 @@ from profilestack.drawing.light import Face, Lamp, face_of, shaded_pixels
 
 LOWEST, HIGHEST = 5, 85
 """The lamp's altitude goes over so many degrees."""
+
+PACE = 33
+"""While a hand moves the light is painted so many milliseconds apart: the eye sees no more."""
 
 ROOM = 0.15
 """A little light comes from the room, so that the shape is seen in the shadows too."""
@@ -35,6 +38,11 @@ class LightStrip(Strip):
         self.lamp = Lamp(room=ROOM)
         self._wanted: tuple[BaseGeometry, Face | None] | None = None
         self._wanted_row: tuple[tuple[object, ...], Colors] | None = None
+        self._waits = False
+        self._pace = QTimer(self)
+        self._pace.setSingleShot(True)
+        self._pace.setInterval(PACE)
+        self._pace.timeout.connect(self._catch_up)
         self.slider = QSlider(Qt.Orientation.Horizontal, self)
         # from the left over the top to the right: 90 is straight above, and shows nothing
         self.slider.setRange(-(90 - LOWEST), 90 - LOWEST)
@@ -56,6 +64,19 @@ class LightStrip(Strip):
         """Let the light come from there."""
         self.lamp = lamp
         self._tell_lamp()
+        self.repaint_all()
+
+    def follow(self) -> None:
+        """While a hand moves the light has a pace of its own; the section must not wait for it."""
+        session = self.document.session
+        if session.stack is session.settled:
+            self._pace.stop()
+            self._waits = False
+        elif self._pace.isActive():
+            self._waits = True
+            return
+        else:
+            self._pace.start()
         self.repaint_all()
 
     def repaint_all(self) -> None:
@@ -136,6 +157,11 @@ class LightStrip(Strip):
         if self._wanted_row is None or self._wanted_row[0] != asked:
             self._wanted_row = (asked, self._row(self._wanted[1], theme))
         return self._wanted_row[1]
+
+    def _catch_up(self) -> None:
+        if self._waits:
+            self._waits = False
+            self.follow()
 
     def _move_lamp(self, value: int) -> None:
         self.set_lamp(Lamp(float(90 - abs(value)), value < 0, ROOM))

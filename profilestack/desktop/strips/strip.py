@@ -38,7 +38,8 @@ class Strip(QWidget):
         # nothing shows through, so nothing below is painted with it
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMouseTracking(True)
-        for signal in (document.changed, document.moment_changed, document.units_changed):
+        document.changed.connect(self.follow)
+        for signal in (document.moment_changed, document.units_changed):
             signal.connect(self.repaint_all)
         axis.changed.connect(self.repaint_all)
         document.cursor_moved.connect(self.update_drawing)
@@ -55,6 +56,10 @@ class Strip(QWidget):
     def minimumSizeHint(self) -> QSize:
         """It can be made flat, not narrow."""
         return QSize(240, round(2.5 * QFontMetricsF(self.font()).height()))
+
+    def follow(self) -> None:
+        """The stack changed, perhaps under a hand that still moves."""
+        self.repaint_all()
 
     def repaint_all(self) -> None:
         """Something in it changed."""

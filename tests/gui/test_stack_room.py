@@ -7,14 +7,14 @@ from dataclasses import replace
 import pytest
 from PySide6.QtCore import QPoint, QRect
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QApplication, QScrollArea
+from PySide6.QtWidgets import QApplication, QScrollArea, QSplitter
 from pytestqt.qtbot import QtBot
 
 from profilestack.bits.words import short_size
 from profilestack.desktop.document import Document
 from profilestack.desktop.stack_panel.cells import Column
 from profilestack.desktop.stack_panel.painting import PAD, extra_width
-from profilestack.desktop.stack_panel.panel import StackPanel
+from profilestack.desktop.stack_panel.panel import LOWER_MOST, StackPanel
 from profilestack.desktop.theme import DARK, palette_of
 from profilestack.session import pass_edits
 from tests.gui.stack_panel_hands import crown, shown, text
@@ -106,3 +106,20 @@ def test_the_table_is_as_wide_without_passes_as_with_usual_ones(
     wide = panel.table.sizeHint().width()
     document.edit(replace(document.stack, passes=()), "Delete all")
     assert panel.table.sizeHint().width() == wide
+
+
+def test_the_lower_half_has_what_it_asks_for_once_its_words_have_wrapped(
+    qtbot: QtBot, panel: StackPanel
+) -> None:
+    for width, height in ((900, 700), (377, 757)):
+        panel.resize(width, height)
+        splitter = panel.splitter
+        room = splitter.height() - splitter.handleWidth()
+
+        def is_shared(splitter: QSplitter = splitter, room: int = room) -> bool:
+            below = splitter.widget(1)
+            assert below is not None
+            wanted = min(below.sizeHint().height(), round(LOWER_MOST * room))
+            return abs(splitter.sizes()[1] - wanted) <= 1
+
+        qtbot.waitUntil(is_shared, timeout=2000)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QToolButton, QVBoxLayout, QWidget
 
@@ -118,8 +118,12 @@ class _Halves(QSplitter):
         self.splitterMoved.connect(self._keep)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Share the height anew."""
+        """Share the height anew, and again once the words below have wrapped at their width."""
         super().resizeEvent(event)
+        self._share()
+        QTimer.singleShot(0, self, self._share)
+
+    def _share(self) -> None:
         below = self.widget(1)
         if self._is_moved or below is None:
             return

@@ -16,7 +16,14 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from profilestack.cutting.climbing import Stretches, highest_between, promising
-from profilestack.cutting.nearest import Indices, Numbers, Polyline, polyline
+from profilestack.cutting.nearest import (
+    Indices,
+    Numbers,
+    Polyline,
+    counts_of,
+    divided,
+    polyline,
+)
 from profilestack.cutting.wanted import Wanted
 from profilestack.geometry.path import Point, Points
 from profilestack.geometry.region import chains_of, pieces_of, subtract
@@ -102,13 +109,9 @@ def _ring_points(pieces: list[Polygon]) -> tuple[Points, Indices, Indices]:
     inside = owner[1:] == owner[:-1]  # from a ring's closing point on leads nowhere
     along = (points[1:] - points[:-1])[inside]
     begins, rings_of_them = points[:-1][inside], owner[:-1][inside]
-    counts = np.ceil(np.hypot(along[:, 0], along[:, 1]) / _SPACING).astype(np.intp)
-    np.maximum(counts, 1, out=counts)
-    piece = np.repeat(np.arange(len(along)), counts)
-    first = np.repeat(np.cumsum(counts) - counts, counts)
-    share = (np.arange(len(piece)) - first) / counts[piece]
-    ring = rings_of_them[piece]
-    return begins[piece] + share[:, None] * along[piece], ring, ring_piece[ring]
+    counts = counts_of(along, _SPACING)
+    ring = np.repeat(rings_of_them, counts)
+    return divided(begins, along, counts), ring, ring_piece[ring]
 
 
 def farthest_in(edges: Edges, line: Polyline, ripple: float, crest: Farthest = NOWHERE) -> Farthest:

@@ -118,9 +118,9 @@ def polyline(chains: Sequence[Points], spacing: float = SPACING) -> Polyline:
     points = np.concatenate(chains)
     joints = np.cumsum([len(chain) for chain in chains]) - 1
     steps = points[1:] - points[:-1]
-    counts = _counts(steps, spacing)
+    counts = counts_of(steps, spacing)
     counts[joints[:-1]] = 1  # from one chain to the next nothing leads
-    vertices = np.concatenate((_divided(points[:-1], steps, counts), points[-1:]))
+    vertices = np.concatenate((divided(points[:-1], steps, counts), points[-1:]))
     ends = np.append(np.cumsum(counts)[joints[:-1]] - 1, len(vertices) - 1)
     before = np.arange(len(vertices)) - 1
     starts = np.append(0, ends[:-1] + 1)
@@ -141,19 +141,19 @@ def polyline(chains: Sequence[Points], spacing: float = SPACING) -> Polyline:
 def densified(chain: Points, spacing: float) -> Points:
     """The chain with no piece longer than ``spacing`` [mm]; the given points all stay."""
     steps = chain[1:] - chain[:-1]
-    counts = _counts(steps, spacing)
+    counts = counts_of(steps, spacing)
     if counts.max(initial=1) == 1:
         return chain
-    return np.concatenate((_divided(chain[:-1], steps, counts), chain[-1:]))
+    return np.concatenate((divided(chain[:-1], steps, counts), chain[-1:]))
 
 
-def _counts(steps: Points, spacing: float) -> Indices:
-    """Into how many equal parts each step is divided."""
+def counts_of(steps: Points, spacing: float) -> Indices:
+    """Into how many equal parts steps (n, 2) are divided, none longer than ``spacing`` [mm]."""
     counts = np.ceil(np.hypot(steps[:, 0], steps[:, 1]) / spacing).astype(np.intp)
     return np.maximum(counts, 1, out=counts)
 
 
-def _divided(points: Points, steps: Points, counts: Indices) -> Points:
+def divided(points: Points, steps: Points, counts: Indices) -> Points:
     """Each point, and after it those that divide the step from it."""
     owner = np.repeat(np.arange(len(steps)), counts)
     first = np.repeat(np.cumsum(counts) - counts, counts)
